@@ -1,0 +1,6 @@
+"""Runs the commands: python -m hullcheck."""
+
+from hullcheck.cli.main import run
+
+if __name__ == "__main__":
+    run()
