@@ -1,0 +1,67 @@
+"""Closed bodies that overlap, made one."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from hullcheck.errors import SurfaceError
+from hullcheck.geometry.arrays import FloatArray, bounds
+from hullcheck.geometry.shells import Shell, outer_shells
+from hullcheck.geometry.topology import merged
+
+_OVERLAP_SHARE = 1e-9
+
+
+def overlapping(one: Shell, two: Shell) -> bool:
+    """Return whether two closed bodies share volume: more than 1e-9 of the smaller one."""
+    (low_a, high_a), (low_b, high_b) = bounds(one.triangles_mm), bounds(two.triangles_mm)
+    if (low_a >= high_b).any() or (low_b >= high_a).any():
+        return False
+    shared = (_manifold(one) ^ _manifold(two)).volume()
+    return bool(shared > _OVERLAP_SHARE * min(one.volume_mm3, two.volume_mm3))
+
+
+def united(name: str, shells: Sequence[Shell]) -> tuple[Shell, ...]:
+    """Return the outer shells of the union of closed bodies.
+
+    Parameters
+    ----------
+    name : str
+        What the result is called in messages.
+    shells : sequence of Shell
+        Bodies in body axes [mm].
+
+    Returns
+    -------
+    tuple of Shell
+        Largest first; voids between the bodies are dropped.
+
+    Raises
+    ------
+    SurfaceError
+        If the bodies cannot be united.
+    """
+    from manifold3d import Manifold, OpType
+
+    whole = Manifold.batch_boolean([_manifold(shell) for shell in shells], OpType.Add)
+    mesh = whole.to_mesh64()
+    points = np.asarray(mesh.vert_properties)[:, :3]
+    triangles = points[np.asarray(mesh.tri_verts).astype(np.int64)]
+    if len(triangles) == 0:
+        raise SurfaceError(f"{name}: the overlapping bodies could not be united")
+    return outer_shells(name, triangles).shells
+
+
+def _manifold(shell: Shell) -> "Manifold":  # type: ignore[name-defined]  # noqa: F821
+    """Return a shell as a solid of the boolean library, in double precision."""
+    from manifold3d import Error, Manifold, Mesh64
+
+    mesh = merged(shell.triangles_mm)
+    points: FloatArray = np.ascontiguousarray(mesh.points)
+    solid = Manifold(Mesh64(points, np.ascontiguousarray(mesh.faces.astype(np.uint64))))
+    if solid.status() != Error.NoError:
+        raise SurfaceError(
+            f"a body of {shell.volume_mm3 / 1000:.3g} cm³ overlaps another and cannot be united "
+            f"with it ({solid.status().name}); unite them in the CAD program"
+        )
+    return solid
