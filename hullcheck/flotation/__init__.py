@@ -1,0 +1,1 @@
+"""Where a closed skin floats: arrays and frozen records in, frozen records out."""
