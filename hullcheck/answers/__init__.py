@@ -1,0 +1,1 @@
+"""One module a question: a craft in, a frozen answer out."""

@@ -1,0 +1,183 @@
+"""Heights of the hull's top above the water, drafts of its keel, and the buoyancy in between."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, Self
+
+import numpy as np
+
+from hullcheck.answers.float_records import Drafts, Freeboard, HeightPoint, Point
+from hullcheck.craft.bodies import Body
+from hullcheck.craft.craft import Craft
+from hullcheck.flotation.floating import Floating
+from hullcheck.geometry.arrays import FloatArray, bounds
+from hullcheck.geometry.moment_tree import under_directly
+from hullcheck.geometry.profile import Profile, keel_profile
+from hullcheck.geometry.sections import cut_segments, envelope
+from hullcheck.geometry.step import Step
+
+BOW_SHARE: Final = 0.05
+"""Bow draft and bow freeboard are read at this share of the length from the foremost point."""
+_STATIONS: Final = 201
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Deck:
+    """Top and keel of the body that freeboard and draft are read off, and its step.
+
+    Attributes
+    ----------
+    body : Body
+        The largest hull or main float.
+    keel : Profile or None
+        Lower edge on its center plane; None where that plane misses it.
+    step : Step or None
+    tops_mm : ndarray, shape (k, 3)
+        Highest points of all hulls and main floats at evenly spaced stations [mm].
+    """
+
+    body: Body
+    keel: Profile | None
+    step: Step | None
+    tops_mm: FloatArray
+
+    @classmethod
+    def of(cls, craft: Craft, steps: Mapping[str, Step | None]) -> Self:
+        """Return the deck of a craft whose bodies have these steps, by name."""
+        body = craft.deck_body
+        low, high = bounds(body.shell.triangles_mm)
+        return cls(
+            body=body,
+            keel=keel_profile(body.shell.triangles_mm, float(0.5 * (low[1] + high[1]))),
+            step=steps[body.name],
+            tops_mm=np.concatenate([_tops(b.shell.triangles_mm) for b in craft.deck_bodies]),
+        )
+
+    @property
+    def bow_station_mm(self) -> float:
+        """Station at 5 % of the body's length from its foremost point [mm]."""
+        low, high = bounds(self.body.shell.triangles_mm)
+        return float(low[0] + BOW_SHARE * (high[0] - low[0]))
+
+    @property
+    def stern_station_mm(self) -> float:
+        """Station of the sternpost, or of the aftmost keel [mm]."""
+        if self.step is not None:
+            return self.step.sternpost_station_mm
+        high = bounds(self.body.shell.triangles_mm)[1]
+        return float(high[0]) if self.keel is None else float(self.keel.ends[-1, 0])
+
+    def keel_point(self, station_mm: float) -> FloatArray | None:
+        """Return the keel's point at a station [mm], None where there is no keel."""
+        if self.keel is None:
+            return None
+        low, high = bounds(self.body.shell.triangles_mm)
+        height = self.keel.height_at(station_mm)
+        point = np.array([station_mm, 0.5 * (low[1] + high[1]), height])
+        return point if np.isfinite(height) else None
+
+
+def drafts(deck: Deck, floating: Floating) -> Drafts:
+    """Return the depths of the keel under the surface [mm]: deepest, bow, step and stern."""
+    corners = deck.body.shell.triangles_mm.reshape(-1, 3)
+    step = None if deck.step is None else deck.step.station_mm
+    depths = [
+        None if s is None else _depth(deck.keel_point(s), floating)
+        for s in (deck.bow_station_mm, step, deck.stern_station_mm)
+    ]
+    return Drafts(
+        deepest=-float(floating.height_above_water_mm(corners).min()),
+        bow=depths[0],
+        step=depths[1],
+        stern=depths[2],
+    )
+
+
+def freeboard(deck: Deck, floating: Floating) -> Freeboard:
+    """Return the heights of the hull's top above the surface, by name.
+
+    Parameters
+    ----------
+    deck : Deck
+        Top and keel of the hull.
+    floating : Floating
+        The attitude.
+
+    Returns
+    -------
+    Freeboard
+        No openings are known here, so `least` is the least height of the top of the hull along the
+        waterline's length, and its name gives the station.
+    """
+    named = [("bow", deck.bow_station_mm), ("stern", deck.stern_station_mm)]
+    if deck.step is not None:
+        named.insert(1, ("step", deck.step.station_mm))
+    points = []
+    for name, station in named:
+        top = _top_at(deck.body.shell.triangles_mm, station)
+        if top is not None:
+            points.append(_point(f"top of the hull at the {name}", top, floating))
+    least = _least(deck, floating)
+    if least is None:
+        return Freeboard(least=None, at=None, points=tuple(points))
+    return Freeboard(least=least.height_mm, at=least.name, points=(least, *points))
+
+
+def reserve_volume_mm3(craft: Craft, floating: Floating, rise_mm: float) -> float:
+    """Return the volume between the waterline and a plane that stands higher by a rise [mm³]."""
+    origin = craft.skin.tree.origin_mm
+    height = floating.height_mm + max(rise_mm, 0.0) - float(floating.normal @ origin)
+    under = under_directly(craft.skin.triangles_mm, floating.normal, height, origin)
+    return under.volume - floating.displaced_volume_mm3
+
+
+def _least(deck: Deck, floating: Floating) -> HeightPoint | None:
+    """Return the lowest top of the hull over the stations the waterline reaches."""
+    triangles = deck.body.shell.triangles_mm
+    cut = cut_segments(triangles, floating.normal, floating.height_mm)
+    if len(cut) == 0:
+        return None
+    reach = cut[:, :, 0]
+    tops = deck.tops_mm
+    tops = tops[(tops[:, 0] >= reach.min()) & (tops[:, 0] <= reach.max())]
+    if len(tops) == 0:
+        return None
+    lowest = tops[int(floating.height_above_water_mm(tops).argmin())]
+    return _point(f"top of the hull at station {lowest[0]:.0f}", lowest, floating)
+
+
+def _tops(triangles_mm: FloatArray) -> FloatArray:
+    """Return the highest point of the section at evenly spaced stations, on the center plane."""
+    low, high = bounds(triangles_mm)
+    stations = np.linspace(low[0], high[0], _STATIONS)
+    # The very ends are points or walls; a hair inside they have a section.
+    stations[0], stations[-1] = low[0] + 1e-6, high[0] - 1e-6
+    highest = envelope(triangles_mm[:, :, 0], triangles_mm[:, :, 2], stations)[1]
+    middle = np.full(len(stations), 0.5 * (low[1] + high[1]))
+    tops = np.stack((stations, middle, highest), axis=1)
+    kept: FloatArray = tops[np.isfinite(highest)]
+    return kept
+
+
+def _top_at(triangles_mm: FloatArray, station_mm: float) -> FloatArray | None:
+    """Return the highest point of the section at a station, in its middle if it is a flat."""
+    low, high = bounds(triangles_mm)
+    inside = float(np.clip(station_mm, low[0] + 1e-6, high[0] - 1e-6))
+    points = cut_segments(triangles_mm, np.array([1.0, 0.0, 0.0]), inside).reshape(-1, 3)
+    if len(points) == 0:
+        return None
+    ridge = points[points[:, 2] >= points[:, 2].max() - 1e-6]
+    return np.array([station_mm, 0.5 * (ridge[:, 1].min() + ridge[:, 1].max()), ridge[0, 2]])
+
+
+def _depth(point: FloatArray | None, floating: Floating) -> float | None:
+    """Return how deep a point lies under the surface [mm]."""
+    return None if point is None else -float(floating.height_above_water_mm(point))
+
+
+def _point(name: str, point: FloatArray, floating: Floating) -> HeightPoint:
+    """Return a point with its name and its height above the surface."""
+    place: Point = (float(point[0]), float(point[1]), float(point[2]))
+    return HeightPoint(
+        name=name, height_mm=float(floating.height_above_water_mm(point)), point_mm=place
+    )

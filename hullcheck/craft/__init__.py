@@ -1,0 +1,1 @@
+"""Frozen records of a craft, and the rules they keep."""
