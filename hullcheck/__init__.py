@@ -6,6 +6,97 @@ volumes cm³, areas cm², densities kg/m³, moments g·mm; angles are degrees in
 inside. The water surface holds the points p with n·p = h, n the unit vector up out of the water.
 Trim is positive bow up, heel positive starboard down, a righting arm positive when it turns her to
 port.
+
+Public names are loaded when they are first used.
+
+Examples
+--------
+>>> import hullcheck
+>>> found = hullcheck.read_bodies(["meshes/box.stl"], hullcheck.Reading(unit="mm", forward="-x"))
+>>> craft = hullcheck.Craft(
+...     name="box",
+...     bodies=found.bodies,
+...     mass_g=500,
+...     center_of_gravity_mm=(120, 0, 20),
+...     water=hullcheck.fresh_water(temperature_c=4),
+... )
+>>> round(hullcheck.float_answer(craft).draft_mm.deepest, 3)
+21.702
 """
 
+import importlib
+from typing import TYPE_CHECKING, Any
+
 __version__ = "0.1.0"
+
+_PUBLIC = {
+    "Body": "hullcheck.craft.bodies",
+    "Craft": "hullcheck.craft.craft",
+    "FloatAnswer": "hullcheck.answers.float_records",
+    "Floating": "hullcheck.flotation.floating",
+    "Found": "hullcheck.files.bodies",
+    "HullcheckError": "hullcheck.errors",
+    "Reading": "hullcheck.files.bodies",
+    "Rest": "hullcheck.flotation.floating",
+    "Shell": "hullcheck.geometry.shells",
+    "Skin": "hullcheck.geometry.skin",
+    "Step": "hullcheck.geometry.step",
+    "Water": "hullcheck.water",
+    "drawing_bytes": "hullcheck.report.float_drawing",
+    "find_step": "hullcheck.geometry.step",
+    "float_answer": "hullcheck.answers.float_answer",
+    "float_at": "hullcheck.flotation.floating",
+    "float_drawing": "hullcheck.report.float_drawing",
+    "fresh_water": "hullcheck.water",
+    "held_at": "hullcheck.flotation.floating",
+    "outer_shells": "hullcheck.geometry.shells",
+    "read_bodies": "hullcheck.files.bodies",
+    "sea_water": "hullcheck.water",
+    "water_density_kg_m3": "hullcheck.water",
+    "water_of_density": "hullcheck.water",
+}
+
+__all__ = [  # noqa: PLE0604 - the names are the table's
+    "__version__",
+    *_PUBLIC,
+]
+
+if TYPE_CHECKING:
+    from hullcheck.answers.float_answer import float_answer as float_answer
+    from hullcheck.answers.float_records import FloatAnswer as FloatAnswer
+    from hullcheck.craft.bodies import Body as Body
+    from hullcheck.craft.craft import Craft as Craft
+    from hullcheck.errors import HullcheckError as HullcheckError
+    from hullcheck.files.bodies import Found as Found
+    from hullcheck.files.bodies import Reading as Reading
+    from hullcheck.files.bodies import read_bodies as read_bodies
+    from hullcheck.flotation.floating import Floating as Floating
+    from hullcheck.flotation.floating import Rest as Rest
+    from hullcheck.flotation.floating import float_at as float_at
+    from hullcheck.flotation.floating import held_at as held_at
+    from hullcheck.geometry.shells import Shell as Shell
+    from hullcheck.geometry.shells import outer_shells as outer_shells
+    from hullcheck.geometry.skin import Skin as Skin
+    from hullcheck.geometry.step import Step as Step
+    from hullcheck.geometry.step import find_step as find_step
+    from hullcheck.report.float_drawing import drawing_bytes as drawing_bytes
+    from hullcheck.report.float_drawing import float_drawing as float_drawing
+    from hullcheck.water import Water as Water
+    from hullcheck.water import fresh_water as fresh_water
+    from hullcheck.water import sea_water as sea_water
+    from hullcheck.water import water_density_kg_m3 as water_density_kg_m3
+    from hullcheck.water import water_of_density as water_of_density
+
+
+def __getattr__(name: str) -> Any:  # noqa: ANN401 - whatever the name stands for
+    """Return a public name, importing the module that holds it (PEP 562)."""
+    if name not in _PUBLIC:
+        raise AttributeError(f"module 'hullcheck' has no attribute {name!r}")
+    value = getattr(importlib.import_module(_PUBLIC[name]), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    """Return the public names, loaded or not."""
+    return sorted({*globals(), *_PUBLIC})

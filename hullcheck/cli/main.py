@@ -1,0 +1,75 @@
+"""The command group, and the one place where refusals become a line and an exit code."""
+
+import importlib
+import sys
+from typing import Final, NoReturn
+
+import click
+
+from hullcheck import __version__
+from hullcheck.errors import HullcheckError
+
+EXIT_DONE: Final = 0
+EXIT_INPUT: Final = 1
+EXIT_FAILS: Final = 3
+
+_COMMANDS: Final = {
+    "float": "Where she floats: waterline, freeboard, trim, stability, step.",
+    "demo": "Write the demo craft's files and run the whole job on them.",
+}
+
+
+class _LazyGroup(click.Group):
+    """A group that imports a command only when it is run, so that --help stays quick."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands."""
+        del ctx
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return a command by name, imported now."""
+        del ctx
+        if cmd_name not in _COMMANDS:
+            return None
+        module = importlib.import_module(f"hullcheck.cli.{cmd_name}_command")
+        command: click.Command = module.command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the list of commands without importing them."""
+        del ctx
+        with formatter.section("Commands"):
+            formatter.write_dl(list(_COMMANDS.items()))
+
+
+@click.group(cls=_LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="hullcheck")
+def cli() -> None:
+    """Where a small seaplane floats, from the mesh of her hull.
+
+    Results go to standard output, all else to standard error. Exit codes: 0 done; 1 the input is
+    wrong; 2 the command line is wrong; 3 worked out, and it fails (she sinks or capsizes).
+    """
+
+
+def run() -> NoReturn:
+    """Run the command line; a refusal is one line on standard error and exit code 1."""
+    try:
+        code = cli.main(prog_name="hullcheck", standalone_mode=False)
+    except click.UsageError as problem:
+        if problem.ctx is not None:
+            click.echo(problem.ctx.get_usage(), err=True)
+        click.echo(f"hullcheck: {problem.format_message()}", err=True)
+        sys.exit(problem.exit_code)
+    except click.Abort:
+        click.echo("hullcheck: stopped", err=True)
+        sys.exit(130)
+    except HullcheckError as problem:
+        click.echo(f"hullcheck: {problem}", err=True)
+        sys.exit(EXIT_INPUT)
+    except BrokenPipeError:
+        # Whoever read the output has enough; leave nothing for the interpreter to flush.
+        sys.stdout = None
+        sys.exit(EXIT_DONE)
+    sys.exit(code if isinstance(code, int) else EXIT_DONE)

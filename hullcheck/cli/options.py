@@ -1,0 +1,143 @@
+"""Options that several commands share, and what they are turned into."""
+
+import time
+from collections.abc import Callable
+from typing import Any, Final, TypeVar
+
+import click
+
+from hullcheck.errors import InputError
+from hullcheck.water import Water, fresh_water, sea_water, water_of_density
+
+Decorated = TypeVar("Decorated", bound=Callable[..., Any])
+
+_AXES_HELP: Final = "one of +x, -x, +y, -y, +z, -z"
+DRAWING_SUFFIXES: Final = (".svg", ".png", ".pdf")
+
+
+def mesh_options(function: Decorated) -> Decorated:
+    """Add the mesh files and how they are to be read."""
+    for decorate in (
+        click.option(
+            "--up",
+            metavar="AXIS",
+            help=f"File axis that points up, {_AXES_HELP}; +z unless the file says otherwise.",
+        ),
+        click.option(
+            "--forward",
+            metavar="AXIS",
+            help=f"File axis that points to the bow, {_AXES_HELP}; -x unless the file says so.",
+        ),
+        click.option(
+            "--unit",
+            type=click.Choice(["mm", "cm", "m", "inch"]),
+            help="Unit of the files; mm where neither this nor the file says.",
+        ),
+        click.argument("meshes", nargs=-1, required=True, metavar="MESH..."),
+    ):
+        function = decorate(function)
+    return function
+
+
+def water_options(function: Decorated) -> Decorated:
+    """Add the water she floats in."""
+    for decorate in (
+        click.option("--density", type=float, metavar="KG/M3", help="Density of the water, given."),
+        click.option(
+            "--temperature",
+            type=float,
+            metavar="C",
+            help="Temperature of the water in °C; 15 unless given.",
+        ),
+        click.option(
+            "--water",
+            type=click.Choice(["fresh", "sea"]),
+            help="Fresh water (the default) or sea water of salinity 35.",
+        ),
+    ):
+        function = decorate(function)
+    return function
+
+
+def load_options(function: Decorated) -> Decorated:
+    """Add the mass and the center of gravity."""
+    for decorate in (
+        click.option(
+            "--cg",
+            callback=_center,
+            metavar="X,Y,Z",
+            help="Center of gravity in mm: x aft, y to starboard, z up. Without it: where the CG "
+            "must be for her to float level.",
+        ),
+        click.option("--mass", type=float, required=True, metavar="G", help="All-up mass in g."),
+    ):
+        function = decorate(function)
+    return function
+
+
+def chosen_water(kind: str | None, temperature: float | None, density: float | None) -> Water:
+    """Return the water that the options ask for; a density goes with neither of the others."""
+    if density is not None:
+        if kind is not None or temperature is not None:
+            raise click.UsageError("--density stands alone: leave out --water and --temperature.")
+        return water_of_density(density)
+    degrees = 15.0 if temperature is None else temperature
+    if kind == "sea":
+        return sea_water(temperature_c=degrees)
+    return fresh_water(temperature_c=degrees)
+
+
+def drawing_option(function: Decorated) -> Decorated:
+    """Add the drawing's file."""
+    return click.option(
+        "--drawing",
+        callback=_drawing,
+        metavar="FILE",
+        help="Write the drawing to FILE: .svg, .png or .pdf by its name.",
+    )(function)
+
+
+class Progress:
+    """Tells on standard error what is being worked on, once a command takes over a second."""
+
+    def __init__(self) -> None:
+        self._began = time.monotonic()
+
+    def __call__(self, what: str) -> None:
+        """Say what comes next, if it has been a while."""
+        if time.monotonic() - self._began > 1.0:
+            click.echo(f"hullcheck: {what} …", err=True)
+
+
+def _center(
+    ctx: click.Context, param: click.Parameter, value: str | None
+) -> tuple[float, float, float] | None:
+    """Return X,Y,Z as three numbers."""
+    del ctx
+    if value is None:
+        return None
+    parts = value.replace(";", ",").split(",")
+    try:
+        x, y, z = (float(part) for part in parts)
+    except ValueError as problem:
+        raise click.BadParameter(
+            f"{value!r} is not three numbers such as 252,0,31", param=param
+        ) from problem
+    return x, y, z
+
+
+def _drawing(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the drawing's name if its ending is one that can be drawn."""
+    del ctx
+    if value is not None and not value.lower().endswith(DRAWING_SUFFIXES):
+        raise click.BadParameter(
+            f"{value!r} does not end in {', '.join(DRAWING_SUFFIXES)}", param=param
+        )
+    return value
+
+
+def refuse_build_folder(meshes: tuple[str, ...]) -> None:
+    """Refuse what is no mesh file but looks like a build sheet."""
+    for name in meshes:
+        if name.lower().endswith(".toml"):
+            raise InputError(f"{name}: build sheets are not read by this version; name mesh files")

@@ -1,0 +1,67 @@
+"""The demo craft's files, as the package carries them."""
+
+import os
+from pathlib import Path
+from typing import Final
+
+from hullcheck.errors import InputError, MissingFileError
+from hullcheck.files.atomic import write_new_bytes
+
+DEMO_NAME: Final = "Tarnwing 90"
+DEMO_MASS_G: Final = 690.0
+DEMO_CG_MM: Final = (252.0, 0.0, 31.0)
+_FILES: Final = {
+    "hull.stl": "tarnwing_hull.stl",
+    "starboard_tip_float.stl": "tarnwing_starboard_float.stl",
+    "port_tip_float.stl": "tarnwing_port_float.stl",
+}
+
+
+def write_demo(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
+    """Write the demo craft's mesh files into a folder and return their paths.
+
+    Parameters
+    ----------
+    folder : str or path
+        Made if it is not there.
+
+    Returns
+    -------
+    tuple of Path
+        The hull, then the tip floats.
+
+    Raises
+    ------
+    InputError
+        If the folder cannot be made, or a file of that name with other content is in it: nothing
+        is overwritten.
+    MissingFileError
+        If the package was installed without its meshes.
+    """
+    target = Path(folder)
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+    except OSError as refused:
+        raise InputError(f"{target}: cannot be made a folder ({refused.strerror})") from refused
+    written = []
+    for name, carried in _FILES.items():
+        data = (_carried_folder() / carried).read_bytes()
+        path = target / name
+        if not path.exists():
+            write_new_bytes(path, data)
+        elif path.read_bytes() != data:
+            raise InputError(
+                f"{path} is there already and is not the demo's; name another folder: "
+                "hullcheck demo DIR"
+            )
+        written.append(path)
+    return tuple(written)
+
+
+def _carried_folder() -> Path:
+    """Return the folder of meshes: inside the installed package, or beside it in a checkout."""
+    package = Path(__file__).resolve().parent.parent
+    for folder in (package / "_meshes", package.parent / "meshes"):
+        if (folder / _FILES["hull.stl"]).is_file():
+            return folder
+    raise MissingFileError("the demo's meshes are not installed with hullcheck; install it again")

@@ -1,0 +1,1 @@
+"""An answer in, text or bytes out."""

@@ -1,0 +1,117 @@
+"""What is written down about the commands is what they are."""
+
+import dataclasses
+import re
+import types
+import typing
+from pathlib import Path
+
+import click
+import jsonschema
+import pytest
+
+from hullcheck.answers import float_records
+from hullcheck.cli.main import cli
+from hullcheck.report.as_json import schema
+
+ROOT = Path(__file__).resolve().parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def _commands():
+    """Return every command by name."""
+    context = click.Context(cli)
+    return {name: cli.get_command(context, name) for name in cli.list_commands(context)}
+
+
+def test_every_command_has_help_and_stands_in_the_readme():
+    """Each command says what it is for and is named in the README."""
+    for name, command in _commands().items():
+        assert command is not None
+        assert command.help, name
+        assert f"hullcheck {name}" in README, name
+
+
+def test_every_option_has_help_and_stands_in_the_readme():
+    """Each option says what it does and is named in the README."""
+    for name, command in _commands().items():
+        for option in command.params:
+            if isinstance(option, click.Option):
+                assert option.help, (name, option.name)
+                assert f"`{option.opts[0]}" in README, (name, option.opts[0])
+
+
+def test_readme_names_no_option_that_is_not_there():
+    """An option in the README's option table exists."""
+    known = {
+        text
+        for command in _commands().values()
+        for option in command.params
+        for text in option.opts
+    }
+    listed = re.findall(r"^\| `(--[a-z-]+)", README, flags=re.MULTILINE)
+    assert listed
+    assert set(listed) <= known
+
+
+def _keys_of(record):
+    """Return the keys of a record class with the record classes behind them."""
+    hints = typing.get_type_hints(record)
+    keys = {}
+    for field in dataclasses.fields(record):
+        inner = _record_in(hints[field.name])
+        keys[field.name] = _keys_of(inner) if inner else None
+    return keys
+
+
+def _record_in(hint):
+    """Return the record class inside an annotation, if there is one."""
+    if dataclasses.is_dataclass(hint):
+        return hint
+    if isinstance(hint, types.UnionType) or typing.get_origin(hint) in {tuple, typing.Union}:
+        return next((r for r in map(_record_in, typing.get_args(hint)) if r), None)
+    return None
+
+
+def _keys_in(node, definitions):
+    """Return the keys a schema node allows, with those behind them."""
+    for branch in node.get("anyOf", [node]):
+        if "$ref" in branch:
+            return _keys_in(definitions[branch["$ref"].rsplit("/", 1)[1]], definitions)
+        if "items" in branch:
+            return _keys_in(branch["items"], definitions)
+        if "properties" in branch:
+            assert branch["additionalProperties"] is False
+            assert sorted(branch["required"]) == sorted(branch["properties"])
+            return {
+                key: _keys_in(inner, definitions) for key, inner in branch["properties"].items()
+            }
+    return None
+
+
+def test_schema_of_float_has_the_answers_keys_and_describes_each():
+    """Every attribute of the answer is a key of the schema, and the other way round."""
+    document = schema("float")
+    jsonschema.Draft202012Validator.check_schema(document)
+    assert _keys_in(document, document["$defs"]) == _keys_of(float_records.FloatAnswer)
+    for part in (document, *document["$defs"].values()):
+        for key, inner in part.get("properties", {}).items():
+            described = inner.get("description") or "$ref" in inner or "anyOf" in inner
+            assert described, key
+
+
+@pytest.mark.parametrize("heading", ["Run it", "Test it"])
+def test_readme_has_one_command_line_under_each_heading(heading):
+    """The two commands of the README are one fenced line each."""
+    section = README.split(f"## {heading}\n", 1)[1].split("\n## ", 1)[0]
+    blocks = re.findall(r"```[a-z]*\n(.*?)```", section, flags=re.DOTALL)
+    assert len(blocks) == 1
+    assert len(blocks[0].strip().splitlines()) == 1
+
+
+def test_readme_samples_are_real_output(hullcheck):
+    """The demo's output in the README is what the demo prints today."""
+    done = hullcheck("demo")
+    assert done.returncode == 0
+    sample = README.split("```text\n", 1)[1].split("```", 1)[0]
+    assert done.stdout.strip() == sample.strip()

@@ -1,0 +1,38 @@
+"""The examples and the README's Python run."""
+
+import re
+import runpy
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+@pytest.mark.parametrize("script", sorted((ROOT / "examples").glob("*.py")), ids=lambda p: p.name)
+def test_example_runs_and_prints(script, capsys):
+    """Each example script runs to its end and prints something."""
+    runpy.run_path(str(script), run_name="__main__")
+    assert capsys.readouterr().out.strip()
+
+
+def test_python_in_the_readme_runs(monkeypatch, capsys):
+    """The Python of the README runs from the top folder of a checkout."""
+    monkeypatch.chdir(ROOT)
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    blocks = re.findall(r"```python\n(.*?)```", text, flags=re.DOTALL)
+    assert blocks
+    for block in blocks:
+        exec(compile(block, "README.md", "exec"), {})  # noqa: S102 - the project's own text
+    assert "bow up" in capsys.readouterr().out
+
+
+def test_public_names_load_lazily_and_all_exist():
+    """Every public name can be had, and an unknown one is refused by name."""
+    import hullcheck
+
+    for name in hullcheck.__all__:
+        assert getattr(hullcheck, name) is not None
+    assert set(hullcheck.__all__) <= set(dir(hullcheck))
+    with pytest.raises(AttributeError, match="no attribute 'sail_area'"):
+        _ = hullcheck.sail_area
