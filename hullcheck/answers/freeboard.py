@@ -11,7 +11,6 @@ from hullcheck.craft.bodies import Body
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating
 from hullcheck.geometry.arrays import FloatArray, bounds
-from hullcheck.geometry.moment_tree import under_directly
 from hullcheck.geometry.profile import Profile, keel_profile
 from hullcheck.geometry.sections import cut_segments, envelope
 from hullcheck.geometry.step import Step
@@ -127,7 +126,7 @@ def reserve_volume_mm3(craft: Craft, floating: Floating, rise_mm: float) -> floa
     """Return the volume between the waterline and a plane that stands higher by a rise [mm³]."""
     origin = craft.skin.tree.origin_mm
     height = floating.height_mm + max(rise_mm, 0.0) - float(floating.normal @ origin)
-    under = under_directly(craft.skin.triangles_mm, floating.normal, height, origin)
+    under = craft.skin.tree.under(floating.normal, height)
     return under.volume - floating.displaced_volume_mm3
 
 
@@ -141,7 +140,11 @@ def _least(deck: Deck, floating: Floating) -> HeightPoint | None:
     tops = deck.tops_mm
     tops = tops[(tops[:, 0] >= reach.min()) & (tops[:, 0] <= reach.max())]
     if len(tops) == 0:
-        return None
+        # She touches the water over less than the stations are apart.
+        middle = _top_at(triangles, float(0.5 * (reach.min() + reach.max())))
+        if middle is None:
+            return None
+        tops = middle[None, :]
     lowest = tops[int(floating.height_above_water_mm(tops).argmin())]
     return _point(f"top of the hull at station {lowest[0]:.0f}", lowest, floating)
 

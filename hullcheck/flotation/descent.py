@@ -18,7 +18,7 @@ from hullcheck.errors import SolverError
 from hullcheck.flotation.draft import settle
 from hullcheck.flotation.load import Load
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.attitude import angle_between, heel_of, level_directions, trim_of
+from hullcheck.geometry.attitude import angle_between, heel_of, level_directions, normal_of, trim_of
 from hullcheck.geometry.moment_tree import MomentTree
 from hullcheck.geometry.moments import VolumeMoments
 
@@ -173,7 +173,8 @@ class Descent:
 
     def at_heel(self, heel: float, start: State) -> State:
         """Return the load with heel held [rad] and trim and draft free, downhill from a state."""
-        return self._minimize(start, heel)
+        held = normal_of(trim=trim_of(start.normal), heel=heel)
+        return self._minimize(self.state(held, start.height), heel)
 
     def _minimize(self, state: State, heel: float | None, known: Sequence[State] = ()) -> State:
         """Return the minimum, or the stationary point, downhill of a state; heel held if given."""

@@ -9,8 +9,13 @@ BoolArray = npt.NDArray[np.bool_]
 
 
 def owned(values: npt.ArrayLike, shape: tuple[int, ...]) -> FloatArray:
-    """Return a finite read-only float64 copy of the given shape; −1 is any length."""
-    array = np.array(values, dtype=np.float64, order="C")
+    """Return finite values as a read-only float64 array of the given shape; −1 is any length.
+
+    The values are copied, unless they come as such an array already.
+    """
+    array = np.asarray(values)
+    if array.flags.writeable or not array.flags.c_contiguous or array.dtype != np.float64:
+        array = np.array(values, dtype=np.float64, order="C")
     if array.ndim != len(shape) or any(
         wanted not in {-1, given} for wanted, given in zip(shape, array.shape, strict=True)
     ):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hullcheck.geometry.arrays import BoolArray, FloatArray, owned
-from hullcheck.geometry.sections import cut_segments
+from hullcheck.geometry.sections import Slices
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -64,9 +64,12 @@ def keel_profile(triangles_mm: FloatArray, half_breadth_mm: float) -> Profile | 
     Profile or None
         None where the plane misses the surface.
     """
-    beam = np.array([0.0, 1.0, 0.0])
-    segments = cut_segments(triangles_mm, beam, half_breadth_mm)
-    return lower_edge(segments[:, :, [0, 2]])
+    return buttock_profile(Slices(triangles_mm, axis=1), half_breadth_mm)
+
+
+def buttock_profile(buttocks: Slices, half_breadth_mm: float) -> Profile | None:
+    """Return `keel_profile` of a surface that is cut more than once, from its cuts across y."""
+    return lower_edge(buttocks.at(half_breadth_mm)[:, :, [0, 2]])
 
 
 def lower_edge(segments: FloatArray) -> Profile | None:

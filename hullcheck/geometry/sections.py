@@ -47,26 +47,29 @@ def cut_segments(triangles_mm: FloatArray, normal: FloatArray, offset: float) ->
 
 
 class Slices:
-    """Sections of one surface at many stations, each from the triangles that reach it.
+    """Sections of one surface across an axis, each from the triangles that reach it.
 
     Parameters
     ----------
     triangles_mm : ndarray, shape (n, 3, 3)
         Triangles in body axes [mm].
+    axis : int, default 0
+        Axis the cuts are square to: 0 gives sections at stations, 1 buttocks.
     """
 
-    __slots__ = ("_first", "_last", "_triangles")
+    __slots__ = ("_first", "_last", "_normal", "_triangles")
 
-    def __init__(self, triangles_mm: FloatArray) -> None:
-        along = triangles_mm[:, :, 0]
+    def __init__(self, triangles_mm: FloatArray, axis: int = 0) -> None:
+        along = triangles_mm[:, :, axis]
+        self._normal = np.eye(3)[axis]
         self._triangles = triangles_mm
         self._first = np.minimum(np.minimum(along[:, 0], along[:, 1]), along[:, 2])
         self._last = np.maximum(np.maximum(along[:, 0], along[:, 1]), along[:, 2])
 
-    def at(self, station_mm: float) -> FloatArray:
-        """Return the section at a station as directed segments, shape (k, 2, 3) [mm]."""
-        near = (self._first <= station_mm) & (self._last >= station_mm)
-        return cut_segments(self._triangles[near], np.array([1.0, 0.0, 0.0]), station_mm)
+    def at(self, place_mm: float) -> FloatArray:
+        """Return the section at a place on the axis as directed segments, shape (k, 2, 3) [mm]."""
+        near = (self._first <= place_mm) & (self._last >= place_mm)
+        return cut_segments(self._triangles[near], self._normal, place_mm)
 
 
 def chained(segments_mm: FloatArray) -> list[FloatArray]:

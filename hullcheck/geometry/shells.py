@@ -9,6 +9,7 @@ from hullcheck.geometry.arrays import BoolArray, FloatArray, bounds, owned
 from hullcheck.geometry.moments import row_sum
 from hullcheck.geometry.repair import repaired
 from hullcheck.geometry.topology import component_labels, is_closed_manifold, merged
+from hullcheck.units import MM3_PER_CM3
 
 CLOSURE_TOLERANCE = 1e-9
 """Allowed ∮ dS over the area and ∮ p_j dS_i − V δ_ij over area × size: rounding of exact
@@ -103,8 +104,7 @@ def outer_shells(name: str, triangles_mm: FloatArray) -> Shells:
         pieces = [triangles[part] for part in np.split(order, cuts)]
     measured = sorted((_measured(name, piece) for piece in pieces), key=lambda m: -abs(m[1]))
     shells, dropped, turned = _outermost(name, measured)
-    if turned:
-        repairs = (*repairs, f"{name}: all triangles looked inward; turned outward")
+    repairs = (*repairs, *turned)
     for shell in shells:
         _refuse_thin_wall(name, shell)
     return Shells(shells=tuple(shells), repairs=repairs, dropped=tuple(dropped))
@@ -131,21 +131,25 @@ def _measured(name: str, triangles: FloatArray) -> tuple[FloatArray, float, floa
 
 def _outermost(
     name: str, measured: list[tuple[FloatArray, float, float]]
-) -> tuple[list[Shell], list[str], bool]:
-    """Return the shells in no other, what was dropped, and whether any had to be turned."""
+) -> tuple[list[Shell], list[str], list[str]]:
+    """Return the shells in no other, what was dropped, and what had to be turned."""
     shells: list[Shell] = []
     outward: list[bool] = []
     dropped: list[str] = []
+    turned: list[str] = []
     for triangles, volume, area in measured:
         parent = next((i for i, s in enumerate(shells) if _inside(name, triangles, s)), None)
         if parent is None:
             facing = triangles if volume > 0.0 else triangles[:, ::-1]
             shells.append(Shell(triangles_mm=facing, volume_mm3=abs(volume), area_mm2=area))
             outward.append(volume > 0.0)
+            if volume < 0.0:
+                size = "" if len(measured) == 1 else f" of a shell of {_cm3(-volume)}"
+                turned.append(f"{name}: all triangles{size} looked inward; turned outward")
             continue
         what = "a void" if (volume > 0.0) != outward[parent] else "a solid within the solid"
-        dropped.append(f"{name}: left out an inner shell of {abs(volume) / 1000:.3g} cm³, {what}")
-    return shells, dropped, not all(outward)
+        dropped.append(f"{name}: left out an inner shell of {_cm3(abs(volume))}, {what}")
+    return shells, dropped, turned
 
 
 def _inside(name: str, triangles: FloatArray, shell: Shell) -> bool:
@@ -202,6 +206,12 @@ def winding_inside(triangles_mm: FloatArray, points_mm: FloatArray) -> BoolArray
     return inside
 
 
+def _cm3(volume_mm3: float) -> str:
+    """Return a volume in words: whole cm³ from 10, three figures below."""
+    volume = volume_mm3 / MM3_PER_CM3
+    return f"{volume:.0f} cm³" if volume >= 10.0 else f"{volume:.3g} cm³"
+
+
 def _refuse_thin_wall(name: str, shell: Shell) -> None:
     """Refuse a shell that is the plastic of a thin-wall part and not what displaces water."""
     low, high = bounds(shell.triangles_mm)
@@ -214,7 +224,7 @@ def _refuse_thin_wall(name: str, shell: Shell) -> None:
     if shell.volume_mm3 >= _SOLID_SHARE * envelope:
         return
     raise SurfaceError(
-        f"{name} is a thin-wall part: walls of about {wall:.2g} mm, {shell.volume_mm3 / 1000:.3g} "
-        f"cm³ of plastic in an outline of {envelope / 1000:.3g} cm³. Its plastic is not what "
-        "displaces water: export the outer skin as one closed mesh"
+        f"{name} is a thin-wall part: walls of about {wall:.2g} mm, {_cm3(shell.volume_mm3)} of "
+        f"plastic in an outline of {_cm3(envelope)}. Its plastic is not what displaces water: "
+        "export the outer skin as one closed mesh"
     )

@@ -8,7 +8,7 @@ import numpy as np
 
 from hullcheck.geometry.arrays import FloatArray, bounds
 from hullcheck.geometry.chine import chine_at, greatest_beam_over_chines
-from hullcheck.geometry.profile import Profile, keel_profile
+from hullcheck.geometry.profile import Profile, buttock_profile
 from hullcheck.geometry.sections import Slices
 
 _STEEP: Final = 0.7
@@ -123,7 +123,8 @@ def find_step(triangles_mm: FloatArray) -> Step | None:
     """
     low, high = bounds(triangles_mm)
     length, center = float(high[0] - low[0]), float(0.5 * (low[1] + high[1]))
-    profile = keel_profile(triangles_mm, center)
+    buttocks = Slices(triangles_mm, axis=1)
+    profile = buttock_profile(buttocks, center)
     if profile is None:
         return None
     found = max(_candidates(profile, length), key=lambda c: c[1], default=None)
@@ -134,7 +135,7 @@ def find_step(triangles_mm: FloatArray) -> Step | None:
     post = _sternpost(profile, last, length)
     fore = math.radians(ahead.angle_deg)
     to_post = math.atan2(post[1] - corner[1], post[0] - corner[0])
-    clear = _foremost_step_station(triangles_mm, (low, high), float(corner[0])) - 0.01 * length
+    clear = _foremost_step_station(buttocks, (low, high), float(corner[0])) - 0.01 * length
     slices = Slices(triangles_mm)
     chine = chine_at(slices, clear, center)
     return Step(
@@ -256,7 +257,7 @@ def _crossing(profile: Profile, middle: float, window: float) -> float:
 
 
 def _foremost_step_station(
-    triangles_mm: FloatArray, box: tuple[FloatArray, FloatArray], keel_station: float
+    buttocks: Slices, box: tuple[FloatArray, FloatArray], keel_station: float
 ) -> float:
     """Return the foremost station of the step over its plan: a V-plan step reaches forward."""
     low, high = box
@@ -264,7 +265,7 @@ def _foremost_step_station(
     length = float(high[0] - low[0])
     foremost = keel_station
     for share in (0.3, 0.6):
-        buttock = keel_profile(triangles_mm, float(center + share * half))
+        buttock = buttock_profile(buttocks, float(center + share * half))
         if buttock is None:
             continue
         for candidate in _candidates(buttock, length):

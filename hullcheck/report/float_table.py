@@ -223,10 +223,7 @@ def _body_rows(answer: FloatAnswer) -> Rows:
 
 def _rest_rows(answer: FloatAnswer) -> Rows:
     """Return the stable attitudes found."""
-    return [
-        (a.rest, f"{_trim(a.trim_deg)}, {_heel(a.heel_deg)}")
-        for a in answer.attitudes
-    ]
+    return [(a.rest, f"{_trim(a.trim_deg)}, {_heel(a.heel_deg)}") for a in answer.attitudes]
 
 
 def _residual_rows(answer: FloatAnswer) -> Rows:

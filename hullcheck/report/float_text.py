@@ -160,7 +160,7 @@ def _stability(answer: FloatAnswer) -> str:
         return f"BM {arm_text(radius.transverse)} across, {arm_text(radius.longitudinal)} along"
     upright = "upright is stable" if answer.upright_is_stable else "upright is not stable"
     return (
-        f"{upright}; GM at rest {arm_text(lever.transverse)} across; "
+        f"{upright}; GM {arm_text(lever.transverse)} across; "
         f"CG at z {station_text(answer.center_of_gravity_mm[2])}, "
         f"highest {station_text(level.highest_cg_z_mm)}"
     )
@@ -176,7 +176,7 @@ def _step(step: StepReport | None) -> str:
     way = "behind" if step.behind_cg_mm >= 0.0 else "ahead of"
     return (
         f"{place}: {arm_text(abs(step.behind_cg_mm))}, "
-        f"{angle_text(abs(step.angle_from_cg_deg))} {way} the CG (from the forebody's normal)"
+        f"{angle_text(abs(step.angle_from_cg_deg))} {way} the CG (from the keel's normal)"
     )
 
 

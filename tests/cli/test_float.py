@@ -190,7 +190,7 @@ def test_drawing_is_written_by_its_ending(hullcheck, tmp_path):
 
 
 def test_help_loads_no_heavy_library(hullcheck):
-    """hullcheck --help answers without trimesh, scipy, matplotlib, numpy or manifold3d."""
+    """The help answers without trimesh, scipy, matplotlib, numpy or manifold3d."""
     import subprocess
     import sys
 
