@@ -134,9 +134,9 @@ def _trim(answer: FloatAnswer) -> str:
     here = station_text(center[0])
     words = trim_words(answer.trim_deg or 0.0)
     if round(abs(off), 1) < 0.1:
-        return f"{words}: CG ({here}) is where level wants it"
+        return f"{words}: CG at {here}, where level wants it"
     way = "aft" if off > 0.0 else "ahead"
-    return f"{words}: CG ({here}) is {arm_text(abs(off))} {way} of where level wants it ({wanted})"
+    return f"{words}: CG at {here}, {arm_text(abs(off))} {way} of where level wants it ({wanted})"
 
 
 def _wanted(answer: FloatAnswer) -> str:

@@ -50,7 +50,7 @@ def test_the_demo_reads_as_it_should(craft):
         "Stability",
         "Step",
     ]
-    assert "CG (252) is 7 mm aft of where level wants it (245)" in lines[4]
+    assert "CG at 252, 7 mm aft of where level wants it (245)" in lines[4]
     assert lines[6].endswith("13 mm, 25° behind the CG (from the keel's normal)")
 
 
@@ -141,7 +141,7 @@ def test_a_hull_without_a_step_says_none_was_found():
     )
     lines = screen(craft)
     assert lines[6] == "Step          none found on the center plane of the bottom"
-    assert "is where level wants it" in lines[4]
+    assert ", where level wants it" in lines[4]
 
 
 def test_numbers_have_a_true_minus_and_no_minus_zero():
