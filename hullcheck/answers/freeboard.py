@@ -131,12 +131,14 @@ def reserve_volume_mm3(craft: Craft, floating: Floating, rise_mm: float) -> floa
 
 
 def _least(deck: Deck, floating: Floating) -> HeightPoint | None:
-    """Return the lowest top of the hull over the stations the waterline reaches."""
+    """Return the lowest top of the hull over the stations the water reaches."""
     triangles = deck.body.shell.triangles_mm
     cut = cut_segments(triangles, floating.normal, floating.height_mm)
-    if len(cut) == 0:
+    corners = triangles.reshape(-1, 3)
+    wet = corners[floating.height_above_water_mm(corners) < 0.0]
+    reach = np.concatenate((cut[:, :, 0].ravel(), wet[:, 0]))
+    if len(reach) == 0:
         return None
-    reach = cut[:, :, 0]
     tops = deck.tops_mm
     tops = tops[(tops[:, 0] >= reach.min()) & (tops[:, 0] <= reach.max())]
     if len(tops) == 0:

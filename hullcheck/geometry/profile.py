@@ -1,11 +1,16 @@
 """The lower edge of a section as a line, jumps and all: the keel profile and its kin."""
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from hullcheck.geometry.arrays import BoolArray, FloatArray, owned
 from hullcheck.geometry.sections import Slices
+
+
+_CHINK: Final = 1e-7
+"""Of the length: positions closer than this are one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -82,6 +87,9 @@ def lower_edge(segments: FloatArray) -> Profile | None:
     ordered = ordered[np.argsort(ordered[:, 0, 0], kind="stable")]
     starts, ends = ordered[:, 0], ordered[:, 1]
     breaks = np.unique(np.concatenate((starts[:, 0], ends[:, 0])))
+    # Ends that ought to meet may miss by rounding; in such a chink only the upper edge would show.
+    apart = np.diff(breaks, prepend=-np.inf) > _CHINK * (breaks[-1] - breaks[0])
+    breaks = breaks[apart]
     left, right = breaks[:-1], breaks[1:]
     middle = 0.5 * (left + right)
     chosen = _lowest_at(starts, ends, middle)

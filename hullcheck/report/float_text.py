@@ -136,7 +136,7 @@ def _trim(answer: FloatAnswer) -> str:
     if round(abs(off), 1) < 0.1:
         return f"{words}: CG at {here}, where level wants it"
     way = "aft" if off > 0.0 else "ahead"
-    return f"{words}: CG at {here}, {arm_text(abs(off))} {way} of where level wants it ({wanted})"
+    return f"{words}: CG at {here}, {arm_text(abs(off))} {way} of {wanted} where level wants it"
 
 
 def _wanted(answer: FloatAnswer) -> str:

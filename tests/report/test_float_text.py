@@ -50,7 +50,7 @@ def test_the_demo_reads_as_it_should(craft):
         "Stability",
         "Step",
     ]
-    assert "CG at 252, 7 mm aft of where level wants it (245)" in lines[4]
+    assert "CG at 252, 7 mm aft of 245 where level wants it" in lines[4]
     assert lines[6].endswith("13 mm, 25° behind the CG (from the keel's normal)")
 
 

@@ -1,0 +1,100 @@
+"""What the float drawing marks on the hull: heights above the water, and drafts."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from hullcheck.answers.float_records import FloatAnswer
+from hullcheck.answers.freeboard import BOW_SHARE
+from hullcheck.craft.bodies import Body
+from hullcheck.geometry.arrays import FloatArray, bounds, owned
+from hullcheck.geometry.profile import keel_profile
+from hullcheck.report.numbers import MINUS
+
+_APART: Final = 0.15
+"""Of the length: without a step the deepest draft is shown if it lies this far from the others."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class HeightMark:
+    """A height above the water to be shown: an opening, or the top of the hull."""
+
+    name: str
+    state: str | None
+    point_mm: FloatArray
+    height_mm: float
+    limiting: bool
+
+    def __post_init__(self) -> None:
+        """Own the point."""
+        object.__setattr__(self, "point_mm", owned(self.point_mm, (3,)))
+
+    @property
+    def full_name(self) -> str:
+        """Name and, where that is what tells it from others, its place."""
+        placed = self.state is not None and self.state.startswith("at ")
+        return f"{self.name} {self.state}" if placed else self.name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftMark:
+    """A draft to be shown, at its point of the keel."""
+
+    name: str
+    point_mm: FloatArray
+    draft_mm: float
+
+    def __post_init__(self) -> None:
+        """Own the point."""
+        object.__setattr__(self, "point_mm", owned(self.point_mm, (3,)))
+
+
+def height_marks(answer: FloatAnswer) -> tuple[HeightMark, ...]:
+    """Return the heights to show; none for a craft upside down or on the bottom."""
+    if answer.freeboard_mm is None or answer.rest in {"capsized", "sinks"}:
+        return ()
+    marks = []
+    for point in answer.freeboard_mm.points:
+        name, _, place = point.name.partition(" at ")
+        marks.append(
+            HeightMark(
+                name=name.replace("top of the hull", "hull top"),
+                state=f"at {place}".replace("-", MINUS) if place else None,
+                point_mm=np.array(point.point_mm),
+                height_mm=point.height_mm,
+                limiting=point.name == answer.freeboard_mm.at,
+            )
+        )
+    return tuple(marks)
+
+
+def draft_marks(answer: FloatAnswer, body: Body, normal: FloatArray) -> tuple[DraftMark, ...]:
+    """Return the drafts to show, read off a body; also the deepest where there is no step."""
+    drafts = answer.draft_mm
+    if drafts is None or answer.rest == "capsized":
+        return ()
+    triangles, step = body.shell.triangles_mm, answer.step
+    low, high = bounds(triangles)
+    middle = float(0.5 * (low[1] + high[1]))
+    keel = keel_profile(triangles, middle)
+    aft = float(high[0]) if keel is None else float(keel.ends[-1, 0])
+    found = [
+        ("bow draft", drafts.bow, float(low[0] + BOW_SHARE * (high[0] - low[0]))),
+        ("step draft", drafts.step, None if step is None else step.station_mm),
+        ("stern draft", drafts.stern, aft if step is None else step.sternpost_station_mm),
+    ]
+    marks = []
+    for name, draft, station in found:
+        if draft is None or station is None or keel is None:
+            continue
+        point = np.array([station, middle, keel.height_at(station)])
+        if np.isfinite(point).all():
+            marks.append(DraftMark(name=name, point_mm=point, draft_mm=draft))
+    if drafts.step is None:
+        corners = triangles.reshape(-1, 3)
+        lowest = corners[int((corners @ normal).argmin())]
+        apart = [abs(lowest[0] - mark.point_mm[0]) for mark in marks]
+        if min(apart, default=np.inf) > _APART * float(high[0] - low[0]):
+            marks.append(DraftMark(name="draft", point_mm=lowest, draft_mm=drafts.deepest))
+    return tuple(marks)
