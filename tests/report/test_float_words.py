@@ -14,8 +14,8 @@ EXPECTED = {
     "capsized with floats": "Falls over: no upright rest at this CG",
     "no center of gravity": "Level she needs her CG at station 245",
     "sinks": "Sinks: 140 g too heavy",
-    "bow under": r"Deck under water: [\d.]+ mm at the bow",
-    "stern under": r"Deck under water: [\d.]+ mm at the stern",
+    "bow under": r"Deck under water: [\d.]+ mm at station 0",
+    "stern under": r"Deck under water: [\d.]+ mm at station \d+",
 }
 
 
