@@ -7,7 +7,6 @@ from hullcheck.answers.float_records import BodyShare, Caveat
 from hullcheck.answers.rest import CAPSIZED_DEG, UPRIGHT_DEG, wet_sides
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Rest
-from hullcheck.geometry.arrays import bounds
 
 _PERSON_MASS_G: Final = 25_000.0
 _PERSON_LENGTH_MM: Final = 5_000.0
@@ -39,7 +38,7 @@ def caveats(craft: Craft, rest: Rest | None, shares: tuple[BodyShare, ...]) -> t
 
 def _of_scale(craft: Craft) -> list[Caveat]:
     """Return the caution for craft large enough to carry a person."""
-    low, high = bounds(craft.skin.triangles_mm)
+    low, high = craft.skin.tree.low_mm, craft.skin.tree.high_mm
     length = float((high - low).max())
     if craft.mass_g <= _PERSON_MASS_G and length <= _PERSON_LENGTH_MM:
         return []
@@ -63,7 +62,7 @@ def _of_load(craft: Craft) -> list[Caveat]:
                 "must be for that (--cg X,Y,Z)",
             )
         ]
-    low, high = bounds(craft.skin.triangles_mm)
+    low, high = craft.skin.tree.low_mm, craft.skin.tree.high_mm
     outside = [
         f"{axis} {value:g} mm is outside {least:.0f} to {most:.0f} mm"
         for axis, value, least, most in zip("xyz", center, low, high, strict=True)

@@ -26,7 +26,7 @@ from hullcheck.flotation.floating import Floating, Rest, float_at, held_at, shor
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.attitude import level_directions
 from hullcheck.geometry.moments import VolumeMoments
-from hullcheck.geometry.sections import cut_segments
+from hullcheck.geometry.sections import Cuts, cut_segments
 from hullcheck.geometry.step import Step, find_step
 from hullcheck.units import G_PER_MM3_PER_KG_M3, MM2_PER_CM2, MM3_PER_CM3
 
@@ -55,7 +55,10 @@ def float_answer(craft: Craft, *, all_attitudes: bool = False) -> FloatAnswer:
         If no rest was found.
     """
     density = craft.water.density_kg_m3
-    steps = {body.name: find_step(body.shell.triangles_mm) for body in craft.bodies}
+    cuts = {body.name: Cuts(body.shell.triangles_mm) for body in craft.bodies}
+    steps = {
+        body.name: find_step(body.shell.triangles_mm, cuts=cuts[body.name]) for body in craft.bodies
+    }
     short = short_by_g(craft.skin, mass_g=craft.mass_g, density_kg_m3=density)
     if short >= 0.0:
         return _sunk(craft, short, steps)
@@ -69,17 +72,20 @@ def float_answer(craft: Craft, *, all_attitudes: bool = False) -> FloatAnswer:
             density_kg_m3=density,
             all_attitudes=all_attitudes,
         )
-    return _afloat(craft, level, rest, steps)
+    return _afloat(craft, level, rest, steps, Deck.of(craft, steps, cuts[craft.deck_body.name]))
 
 
 def _afloat(
-    craft: Craft, level: Floating, rest: Rest | None, steps: dict[str, Step | None]
+    craft: Craft,
+    level: Floating,
+    rest: Rest | None,
+    steps: dict[str, Step | None],
+    deck: Deck,
 ) -> FloatAnswer:
     """Return the answer of a craft that floats; held level when she has no rest."""
     floating = level if rest is None else rest.floating
     direct = direct_moments(craft, floating)
     shares = body_shares(craft, floating, direct, steps)
-    deck = Deck.of(craft, steps)
     heights = freeboard(deck, floating)
     grams = craft.water.density_kg_m3 * G_PER_MM3_PER_KG_M3
     lever = floating.metacentric_height_mm

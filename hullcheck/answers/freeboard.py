@@ -10,9 +10,10 @@ from hullcheck.answers.float_records import Drafts, Freeboard, HeightPoint, Poin
 from hullcheck.craft.bodies import Body
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating
-from hullcheck.geometry.arrays import FloatArray, bounds
-from hullcheck.geometry.profile import Profile, keel_profile
-from hullcheck.geometry.sections import cut_segments, envelope
+from hullcheck.geometry.arrays import FloatArray
+from hullcheck.geometry.profile import Profile, buttock_profile
+from hullcheck.geometry.sections import Cuts, cut_segments, envelope
+from hullcheck.geometry.shells import Shell
 from hullcheck.geometry.step import Step
 
 BOW_SHARE: Final = 0.05
@@ -28,6 +29,8 @@ class Deck:
     ----------
     body : Body
         The largest hull or main float.
+    cuts : Cuts
+        The same body, to be cut.
     keel : Profile or None
         Lower edge on its center plane; None where that plane misses it.
     step : Step or None
@@ -36,43 +39,46 @@ class Deck:
     """
 
     body: Body
+    cuts: Cuts
     keel: Profile | None
     step: Step | None
     tops_mm: FloatArray
 
     @classmethod
-    def of(cls, craft: Craft, steps: Mapping[str, Step | None]) -> Self:
-        """Return the deck of a craft whose bodies have these steps, by name."""
+    def of(cls, craft: Craft, steps: Mapping[str, Step | None], cuts: Cuts) -> Self:
+        """Return the deck of a craft, from its bodies' steps by name and its hull's cuts."""
         body = craft.deck_body
-        low, high = bounds(body.shell.triangles_mm)
+        middle = 0.5 * (body.shell.low_mm[1] + body.shell.high_mm[1])
         return cls(
             body=body,
-            keel=keel_profile(body.shell.triangles_mm, float(0.5 * (low[1] + high[1]))),
+            cuts=cuts,
+            keel=buttock_profile(cuts.buttocks, float(middle)),
             step=steps[body.name],
-            tops_mm=np.concatenate([_tops(b.shell.triangles_mm) for b in craft.deck_bodies]),
+            tops_mm=np.concatenate([_tops(b.shell) for b in craft.deck_bodies]),
         )
 
     @property
     def bow_station_mm(self) -> float:
         """Station at 5 % of the body's length from its foremost point [mm]."""
-        low, high = bounds(self.body.shell.triangles_mm)
-        return float(low[0] + BOW_SHARE * (high[0] - low[0]))
+        low, high = float(self.body.shell.low_mm[0]), float(self.body.shell.high_mm[0])
+        return low + BOW_SHARE * (high - low)
 
     @property
     def stern_station_mm(self) -> float:
         """Station of the sternpost, or of the aftmost keel [mm]."""
         if self.step is not None:
             return self.step.sternpost_station_mm
-        high = bounds(self.body.shell.triangles_mm)[1]
-        return float(high[0]) if self.keel is None else float(self.keel.ends[-1, 0])
+        if self.keel is None:
+            return float(self.body.shell.high_mm[0])
+        return float(self.keel.ends[-1, 0])
 
     def keel_point(self, station_mm: float) -> FloatArray | None:
         """Return the keel's point at a station [mm], None where there is no keel."""
         if self.keel is None:
             return None
-        low, high = bounds(self.body.shell.triangles_mm)
+        middle = 0.5 * (self.body.shell.low_mm[1] + self.body.shell.high_mm[1])
         height = self.keel.height_at(station_mm)
-        point = np.array([station_mm, 0.5 * (low[1] + high[1]), height])
+        point = np.array([station_mm, middle, height])
         return point if np.isfinite(height) else None
 
 
@@ -113,7 +119,7 @@ def freeboard(deck: Deck, floating: Floating) -> Freeboard:
         named.insert(1, ("step", deck.step.station_mm))
     points = []
     for name, station in named:
-        top = _top_at(deck.body.shell.triangles_mm, station)
+        top = _top_at(deck, station)
         if top is not None:
             points.append(_point(f"top of the hull at the {name}", top, floating))
     least = _least(deck, floating)
@@ -134,8 +140,9 @@ def _least(deck: Deck, floating: Floating) -> HeightPoint | None:
     """Return the lowest top of the hull over the stations the water reaches."""
     triangles = deck.body.shell.triangles_mm
     cut = cut_segments(triangles, floating.normal, floating.height_mm)
-    corners = triangles.reshape(-1, 3)
-    wet = corners[floating.height_above_water_mm(corners) < 0.0]
+    ends = _ends(triangles)
+    # Where an end is under, the water reaches past its own line to that end.
+    wet = ends[floating.height_above_water_mm(ends) < 0.0]
     reach = np.concatenate((cut[:, :, 0].ravel(), wet[:, 0]))
     if len(reach) == 0:
         return None
@@ -143,7 +150,7 @@ def _least(deck: Deck, floating: Floating) -> HeightPoint | None:
     tops = tops[(tops[:, 0] >= reach.min()) & (tops[:, 0] <= reach.max())]
     if len(tops) == 0:
         # She touches the water over less than the stations are apart.
-        middle = _top_at(triangles, float(0.5 * (reach.min() + reach.max())))
+        middle = _top_at(deck, float(0.5 * (reach.min() + reach.max())))
         if middle is None:
             return None
         tops = middle[None, :]
@@ -151,9 +158,16 @@ def _least(deck: Deck, floating: Floating) -> HeightPoint | None:
     return _point(f"top of the hull at station {lowest[0]:.0f}", lowest, floating)
 
 
-def _tops(triangles_mm: FloatArray) -> FloatArray:
+def _ends(triangles_mm: FloatArray) -> FloatArray:
+    """Return the foremost and the aftmost corner of a surface, shape (2, 3) [mm]."""
+    along = triangles_mm[:, :, 0].ravel()
+    ends: FloatArray = triangles_mm.reshape(-1, 3)[[int(along.argmin()), int(along.argmax())]]
+    return ends
+
+
+def _tops(shell: Shell) -> FloatArray:
     """Return the highest point of the section at evenly spaced stations, on the center plane."""
-    low, high = bounds(triangles_mm)
+    triangles_mm, low, high = shell.triangles_mm, shell.low_mm, shell.high_mm
     stations = np.linspace(low[0], high[0], _STATIONS)
     # The very ends are points or walls; a hair inside they have a section.
     stations[0], stations[-1] = low[0] + 1e-6, high[0] - 1e-6
@@ -164,11 +178,11 @@ def _tops(triangles_mm: FloatArray) -> FloatArray:
     return kept
 
 
-def _top_at(triangles_mm: FloatArray, station_mm: float) -> FloatArray | None:
+def _top_at(deck: Deck, station_mm: float) -> FloatArray | None:
     """Return the highest point of the section at a station, in its middle if it is a flat."""
-    low, high = bounds(triangles_mm)
-    inside = float(np.clip(station_mm, low[0] + 1e-6, high[0] - 1e-6))
-    points = cut_segments(triangles_mm, np.array([1.0, 0.0, 0.0]), inside).reshape(-1, 3)
+    shell = deck.body.shell
+    inside = float(np.clip(station_mm, shell.low_mm[0] + 1e-6, shell.high_mm[0] - 1e-6))
+    points = deck.cuts.stations.at(inside).reshape(-1, 3)
     if len(points) == 0:
         return None
     ridge = points[points[:, 2] >= points[:, 2].max() - 1e-6]

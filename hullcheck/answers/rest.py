@@ -4,7 +4,6 @@ from typing import Final
 
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating
-from hullcheck.geometry.arrays import bounds
 
 UPRIGHT_DEG: Final = 0.5
 CAPSIZED_DEG: Final = 45.0
@@ -43,6 +42,6 @@ def wet_sides(craft: Craft, floating: Floating) -> tuple[str, ...]:
     for body in craft.tip_floats:
         corners = body.shell.triangles_mm.reshape(-1, 3)
         if float(floating.height_above_water_mm(corners).min()) < -_WET_MM:
-            low, high = bounds(body.shell.triangles_mm)
-            sides.add("starboard" if low[1] + high[1] > 0.0 else "port")
+            middle = body.shell.low_mm[1] + body.shell.high_mm[1]
+            sides.add("starboard" if middle > 0.0 else "port")
     return tuple(sorted(sides))

@@ -6,7 +6,7 @@ from typing import Final, Literal, get_args
 import numpy as np
 
 from hullcheck.errors import InputError
-from hullcheck.geometry.arrays import FloatArray, bounds
+from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.shells import Shell
 
 Role = Literal["hull", "main float", "tip float", "sponson", "wing", "other"]
@@ -82,5 +82,4 @@ def _are_twins(one: Shell, two: Shell) -> bool:
 
 def _breadths(shell: Shell) -> FloatArray:
     """Return the least and the greatest y of a surface [mm], shape (2,)."""
-    low, high = bounds(shell.triangles_mm)
-    return np.array([low[1], high[1]])
+    return np.array([shell.low_mm[1], shell.high_mm[1]])

@@ -8,7 +8,6 @@ import numpy as np
 from hullcheck.craft.bodies import FREEBOARD_ROLES, Body
 from hullcheck.errors import InputError
 from hullcheck.flotation.load import check_mass
-from hullcheck.geometry.arrays import bounds
 from hullcheck.geometry.skin import Skin
 from hullcheck.water import Water
 
@@ -72,4 +71,4 @@ class Craft:
     def tip_floats(self) -> tuple[Body, ...]:
         """The tip floats, port first."""
         floats = [body for body in self.bodies if body.role == "tip float"]
-        return tuple(sorted(floats, key=lambda b: float(bounds(b.shell.triangles_mm)[0][1])))
+        return tuple(sorted(floats, key=lambda b: float(b.shell.low_mm[1])))

@@ -23,6 +23,7 @@ from hullcheck.geometry.moments import (
 
 FAN_OUT: Final = 8
 LEAF_SIZE: Final = 8
+_CHUNK: Final = 1 << 14
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -131,14 +132,17 @@ def under_directly(
     -------
     VolumeMoments
     """
-    return contract(cut_row(triangles_mm - origin_mm, normal, height), normal, height)
+    row = np.zeros(ROW_LENGTH)
+    for start in range(0, len(triangles_mm), _CHUNK):
+        row += cut_row(triangles_mm[start : start + _CHUNK] - origin_mm, normal, height)
+    return contract(row, normal, height)
 
 
 def volume_mm3(triangles_mm: FloatArray) -> float:
     """Return the volume enclosed by a closed surface [mm³], negative when it is inside out."""
     low, high = bounds(triangles_mm)
-    middle = 0.5 * (low + high)
-    return float(np.trace(row_sum(triangles_mm - middle)[3:12].reshape(3, 3)) / 3.0)
+    row = row_sum(triangles_mm, 0.5 * (low + high))
+    return float(np.trace(row[3:12].reshape(3, 3)) / 3.0)
 
 
 def _in_leaf_order(
@@ -147,10 +151,11 @@ def _in_leaf_order(
     """Return the triangles about the origin, sorted along a Morton curve of their centroids."""
     scale = 1023.0 / np.where(high > low, high - low, 1.0)
     centroids = (triangles[:, 0] + triangles[:, 1] + triangles[:, 2]) / 3.0
-    cells = ((centroids - low) * scale).astype(np.uint64)
+    cells = ((centroids - low) * scale).astype(np.intp)
     keys = np.arange(len(triangles), dtype=np.uint64)
+    spread = _spread(np.arange(1024, dtype=np.uint64))
     for axis in range(3):
-        keys |= _spread(cells[:, axis]) << np.uint64(32 + axis)
+        keys |= spread.take(cells[:, axis]) << np.uint64(32 + axis)
     # Sorting code and index as one number is quicker than sorting indices by code.
     keys.sort()
     order = (keys & np.uint64(0xFFFFFFFF)).astype(np.intp)

@@ -58,13 +58,15 @@ class VolumeMoments:
     closure_volume: float
 
 
-def row_sum(triangles: FloatArray) -> FloatArray:
+def row_sum(triangles: FloatArray, origin: FloatArray | None = None) -> FloatArray:
     """Return the moments of a group of triangles, as one row.
 
     Parameters
     ----------
     triangles : ndarray, shape (n, 3, 3)
         Triangle, corner, coordinate [mm], wound so that area vectors point outward.
+    origin : ndarray, shape (3,), optional
+        Point the moments are taken about [mm]; that of the coordinates when left out.
 
     Returns
     -------
@@ -84,7 +86,8 @@ def row_sum(triangles: FloatArray) -> FloatArray:
     """
     row = np.zeros(ROW_LENGTH)
     for start in range(0, len(triangles), _CHUNK):
-        area_vectors, thirds, products = _factors(triangles[start : start + _CHUNK])
+        chunk = triangles[start : start + _CHUNK]
+        area_vectors, thirds, products = _factors(chunk if origin is None else chunk - origin)
         row[0:3] += area_vectors.sum(axis=1)
         row[3:12] += (area_vectors @ thirds.T).ravel()
         row[12:30] += (area_vectors @ products.T).ravel()

@@ -8,7 +8,6 @@ import numpy as np
 from hullcheck.geometry.arrays import BoolArray, FloatArray, owned
 from hullcheck.geometry.sections import Slices
 
-
 _CHINK: Final = 1e-7
 """Of the length: positions closer than this are one."""
 

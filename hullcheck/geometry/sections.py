@@ -1,5 +1,7 @@
 """Plane cuts of a closed surface, and its outline seen from a side."""
 
+from functools import cached_property
+
 import numpy as np
 
 from hullcheck.geometry.arrays import FloatArray, IntArray
@@ -60,16 +62,44 @@ class Slices:
     __slots__ = ("_first", "_last", "_normal", "_triangles")
 
     def __init__(self, triangles_mm: FloatArray, axis: int = 0) -> None:
-        along = triangles_mm[:, :, axis]
         self._normal = np.eye(3)[axis]
         self._triangles = triangles_mm
-        self._first = np.minimum(np.minimum(along[:, 0], along[:, 1]), along[:, 2])
-        self._last = np.maximum(np.maximum(along[:, 0], along[:, 1]), along[:, 2])
+        self._first, self._last = _spans(triangles_mm[:, :, axis])
 
     def at(self, place_mm: float) -> FloatArray:
         """Return the section at a place on the axis as directed segments, shape (k, 2, 3) [mm]."""
         near = (self._first <= place_mm) & (self._last >= place_mm)
         return cut_segments(self._triangles[near], self._normal, place_mm)
+
+
+def _spans(along: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return the least and the greatest of each triangle's three coordinates, shape (n,) each."""
+    # Column by column: reducing rows of three costs several times as much.
+    one, two, three = along[:, 0], along[:, 1], along[:, 2]
+    return np.minimum(np.minimum(one, two), three), np.maximum(np.maximum(one, two), three)
+
+
+class Cuts:
+    """A surface ready to be cut again and again, across x and across y.
+
+    Parameters
+    ----------
+    triangles_mm : ndarray, shape (n, 3, 3)
+        Triangles in body axes [mm].
+    """
+
+    def __init__(self, triangles_mm: FloatArray) -> None:
+        self._triangles = triangles_mm
+
+    @cached_property
+    def stations(self) -> Slices:
+        """Cuts across x."""
+        return Slices(self._triangles, axis=0)
+
+    @cached_property
+    def buttocks(self) -> Slices:
+        """Cuts across y."""
+        return Slices(self._triangles, axis=1)
 
 
 def chained(segments_mm: FloatArray) -> list[FloatArray]:
@@ -108,7 +138,7 @@ def envelope(
     lowest = np.full(len(stations), np.inf)
     highest = np.full(len(stations), -np.inf)
     spacing = (stations[-1] - stations[0]) / (len(stations) - 1)
-    first, last = along.min(axis=1), along.max(axis=1)
+    first, last = _spans(along)
     start = np.ceil((first - stations[0]) / spacing).astype(np.int64).clip(0)
     stop = np.floor((last - stations[0]) / spacing).astype(np.int64).clip(-1, len(stations) - 1)
     counts = (stop - start + 1).clip(0)

@@ -1,6 +1,6 @@
 """From triangles to closed outer shells: closure proved, pieces told apart, voids dropped."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -31,15 +31,22 @@ class Shell:
         Enclosed volume [mm³], positive.
     area_mm2 : float
         Surface area [mm²].
+    low_mm, high_mm : ndarray, shape (3,)
+        Corners of its bounding box [mm], worked out when it is made.
     """
 
     triangles_mm: FloatArray
     volume_mm3: float
     area_mm2: float
+    low_mm: FloatArray = field(init=False)
+    high_mm: FloatArray = field(init=False)
 
     def __post_init__(self) -> None:
         """Own the triangles and refuse a shell that is inside out."""
         object.__setattr__(self, "triangles_mm", owned(self.triangles_mm, (-1, 3, 3)))
+        low, high = bounds(self.triangles_mm)
+        object.__setattr__(self, "low_mm", owned(low, (3,)))
+        object.__setattr__(self, "high_mm", owned(high, (3,)))
         if not self.volume_mm3 > 0.0:
             raise SurfaceError(f"a shell of {self.volume_mm3:g} mm³ encloses nothing")
 
@@ -114,7 +121,7 @@ def _measured(name: str, triangles: FloatArray) -> tuple[FloatArray, float, floa
     """Return a piece with its signed volume and its area; SurfaceError if it does not close."""
     low, high = bounds(triangles)
     size = float((high - low).max())
-    row = row_sum(triangles - 0.5 * (low + high))
+    row = row_sum(triangles, 0.5 * (low + high))
     area = float(row[30])
     first = row[3:12].reshape(3, 3)
     volume = float(np.trace(first) / 3.0)
@@ -155,8 +162,7 @@ def _outermost(
 def _inside(name: str, triangles: FloatArray, shell: Shell) -> bool:
     """Return whether a piece lies within a shell; SurfaceError if it crosses it."""
     low, high = bounds(triangles)
-    outer_low, outer_high = bounds(shell.triangles_mm)
-    if (low < outer_low).any() or (high > outer_high).any():
+    if (low < shell.low_mm).any() or (high > shell.high_mm).any():
         return False
     corners = triangles.reshape(-1, 3)
     picked = corners[np.linspace(0, len(corners) - 1, 16).astype(int)]
@@ -214,9 +220,8 @@ def _cm3(volume_mm3: float) -> str:
 
 def _refuse_thin_wall(name: str, shell: Shell) -> None:
     """Refuse a shell that is the plastic of a thin-wall part and not what displaces water."""
-    low, high = bounds(shell.triangles_mm)
     wall = 2.0 * shell.volume_mm3 / shell.area_mm2
-    if wall >= _THIN_SHARE * float((high - low).min()):
+    if wall >= _THIN_SHARE * float((shell.high_mm - shell.low_mm).min()):
         return
     from scipy.spatial import ConvexHull
 

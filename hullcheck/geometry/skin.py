@@ -7,7 +7,7 @@ import numpy as np
 
 from hullcheck.errors import InputError
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.moment_tree import MomentTree, under_directly
+from hullcheck.geometry.moment_tree import MomentTree
 from hullcheck.geometry.shells import Shell
 
 
@@ -49,12 +49,3 @@ class Skin:
     def volume_mm3(self) -> float:
         """Volume of all bodies [mm³]."""
         return sum(shell.volume_mm3 for shell in self.shells)
-
-    def displaced_by_body_mm3(self, normal: FloatArray, height_mm: float) -> tuple[float, ...]:
-        """Return what each body displaces under a plane [mm³], by one pass over its triangles."""
-        origin = self.tree.origin_mm
-        height = height_mm - float(normal @ origin)
-        return tuple(
-            under_directly(shell.triangles_mm, normal, height, origin).volume
-            for shell in self.shells
-        )

@@ -9,7 +9,7 @@ import numpy as np
 from hullcheck.geometry.arrays import FloatArray, bounds
 from hullcheck.geometry.chine import chine_at, greatest_beam_over_chines
 from hullcheck.geometry.profile import Profile, buttock_profile
-from hullcheck.geometry.sections import Slices
+from hullcheck.geometry.sections import Cuts, Slices
 
 _STEEP: Final = 0.7
 """Rise over run from which the keel line counts as the face of a step (35°)."""
@@ -101,13 +101,15 @@ class Step:
         return dx, math.degrees(math.atan2(aft, down))
 
 
-def find_step(triangles_mm: FloatArray) -> Step | None:
+def find_step(triangles_mm: FloatArray, *, cuts: Cuts | None = None) -> Step | None:
     """Return the step of a body's bottom, or None on a bottom without one.
 
     Parameters
     ----------
     triangles_mm : ndarray, shape (n, 3, 3)
         Closed body in body axes [mm].
+    cuts : Cuts, optional
+        The same body, where it is cut elsewhere too.
 
     Returns
     -------
@@ -123,8 +125,8 @@ def find_step(triangles_mm: FloatArray) -> Step | None:
     """
     low, high = bounds(triangles_mm)
     length, center = float(high[0] - low[0]), float(0.5 * (low[1] + high[1]))
-    buttocks = Slices(triangles_mm, axis=1)
-    profile = buttock_profile(buttocks, center)
+    cuts = cuts or Cuts(triangles_mm)
+    profile = buttock_profile(cuts.buttocks, center)
     if profile is None:
         return None
     found = max(_candidates(profile, length), key=lambda c: c[1], default=None)
@@ -135,9 +137,8 @@ def find_step(triangles_mm: FloatArray) -> Step | None:
     post = _sternpost(profile, last, length)
     fore = math.radians(ahead.angle_deg)
     to_post = math.atan2(post[1] - corner[1], post[0] - corner[0])
-    clear = _foremost_step_station(buttocks, (low, high), float(corner[0])) - 0.01 * length
-    slices = Slices(triangles_mm)
-    chine = chine_at(slices, clear, center)
+    clear = _foremost_step_station(cuts.buttocks, (low, high), float(corner[0])) - 0.01 * length
+    chine = chine_at(cuts.stations, clear, center)
     return Step(
         station_mm=float(corner[0]),
         keel_z_mm=float(corner[1]),
@@ -150,7 +151,7 @@ def find_step(triangles_mm: FloatArray) -> Step | None:
         sternpost_z_mm=float(post[1]),
         sternpost_angle_deg=math.degrees(to_post - fore),
         forebody_length_mm=float(corner[0] - low[0]),
-        beam_over_chines_mm=greatest_beam_over_chines(slices, float(low[0]), clear, center),
+        beam_over_chines_mm=greatest_beam_over_chines(cuts.stations, float(low[0]), clear, center),
         deadrise_deg=None if chine is None else chine.deadrise_deg,
         center_plane_mm=center,
     )

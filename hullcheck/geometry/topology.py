@@ -65,9 +65,14 @@ def merged(triangles: FloatArray) -> Mesh:
     new = np.empty(len(order), dtype=bool)
     new[:1] = True
     np.not_equal(keys[1:], keys[:-1], out=new[1:])
+    # Points are numbered as they first occur: what lies together stays together in memory.
+    first = order[new]
+    by_first = np.argsort(first)
+    rank = np.empty(len(first), dtype=np.int64)
+    rank[by_first] = np.arange(len(first))
     labels = np.empty(len(order), dtype=np.int64)
-    labels[order] = np.cumsum(new, dtype=np.int32) - 1
-    points = corners.take(order[new], axis=0)
+    labels[order] = rank.take(np.cumsum(new, dtype=np.int32) - 1)
+    points = corners.take(first[by_first], axis=0)
     if not _same_points(points, labels, corners):
         points, labels = np.unique(corners, axis=0, return_inverse=True)
     return Mesh(points=points + 0.0, faces=labels.reshape(-1, 3))

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from hullcheck.errors import SurfaceError
-from hullcheck.geometry.arrays import FloatArray, bounds
+from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.shells import Shell, outer_shells
 from hullcheck.geometry.topology import merged
 
@@ -14,8 +14,7 @@ _OVERLAP_SHARE = 1e-9
 
 def overlapping(one: Shell, two: Shell) -> bool:
     """Return whether two closed bodies share volume: more than 1e-9 of the smaller one."""
-    (low_a, high_a), (low_b, high_b) = bounds(one.triangles_mm), bounds(two.triangles_mm)
-    if (low_a >= high_b).any() or (low_b >= high_a).any():
+    if (one.low_mm >= two.high_mm).any() or (two.low_mm >= one.high_mm).any():
         return False
     shared = (_manifold(one) ^ _manifold(two)).volume()
     return bool(shared > _OVERLAP_SHARE * min(one.volume_mm3, two.volume_mm3))

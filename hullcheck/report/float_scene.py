@@ -73,7 +73,7 @@ class Scene:
             normal, height = np.array(answer.waterline.normal), answer.waterline.height_mm
         else:
             normal = np.array([0.0, 0.0, 1.0])
-            height = max(float(bounds(b.shell.triangles_mm)[1][2]) for b in craft.deck_bodies)
+            height = max(float(b.shell.high_mm[2]) for b in craft.deck_bodies)
         return cls(craft=craft, answer=answer, normal=normal, height_mm=height)
 
     @cached_property

@@ -58,15 +58,16 @@ def test_glb_is_what_trimesh_wrote():
     ],
 )
 def test_nodes_lie_where_trimesh_puts_them(node):
-    """Scale, rotation, translation and matrix of a parent and a child, against trimesh."""
-    nodes = [{"children": [1], **node}, {"mesh": 0, "name": "hull", **node}]
+    """Scale, rotation, translation and matrix of a parent over a stretched child."""
+    child = {"mesh": 0, "name": "hull", "scale": [1, 2, 1], "translation": [3, 1, 2]}
+    nodes = [{"children": [1], **node}, child]
     data = making.glb(*making.gltf_document(nodes=nodes))
     loaded = trimesh.load(io.BytesIO(data), file_type="glb", process=False).to_mesh()
     ours = read_gltf(data, "craft.glb").parts[0].triangles
     theirs = np.asarray(loaded.triangles)
     # The corners of a triangle in any order: float64 rounding of places up to 10⁴.
     np.testing.assert_allclose(np.sort(ours, axis=1), np.sort(theirs, axis=1), atol=1e-9)
-    scale = np.prod(node.get("scale", [2, 3, 4])) ** 2
+    scale = 2 * abs(np.prod(node.get("scale", [2, 3, 4])))
     assert making.volume(ours) == pytest.approx(FLOAT32_VOLUME * scale, rel=1e-9)
 
 

@@ -25,7 +25,9 @@ PLACES = [(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (1.0, 1.0, 0.1), (0.0, 1.0, 0.1)]
 def text_ply(rows="4 0 1 2 3\n3 0 1 2\n", vertices=VERTEX_LINES, faces=FACE_LINES):
     """Return a text PLY of four vertices and two faces."""
     places = "".join(f"{x} {y} {z}\n" for x, y, z in PLACES)
-    header = f"ply\nformat ascii 1.0\ncomment made by hand\n{vertices}{faces}end_header\n"
+    header = (
+        f"ply\nformat ascii 1.0\ncomment end_header made by hand\n{vertices}{faces}end_header\n"
+    )
     return (header + places + rows).encode()
 
 

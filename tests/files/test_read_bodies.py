@@ -23,7 +23,7 @@ def tube(start_mm):
     """Return a print segment: a tube of 1 mm wall along x, 200 mm long, as a closed solid."""
     mesh = trimesh.creation.annulus(r_min=49.0, r_max=50.0, height=200.0)
     mesh.apply_transform(trimesh.transformations.rotation_matrix(np.pi / 2, [0, 1, 0]))
-    return [*np.asarray(mesh.triangles), start_mm + 100.0, 0.0, 0.0]
+    return np.asarray(mesh.triangles) + np.array([start_mm + 100.0, 0.0, 0.0])
 
 
 def without(triangles, axis, place):

@@ -132,10 +132,10 @@ def test_nested_transforms_are_done_from_the_inside_out():
         f'<object id="2"><components>{inner}</components></object>',
         f'<object id="3"><components>{outer}</components></object>',
     ]
-    mesh_file = read(objects, ['<item objectid="3" transform="2 0 0 0 2 0 0 0 2 0 0 1"/>'])
+    mesh_file = read(objects, ['<item objectid="3" transform="2 0 0 0 3 0 0 0 4 0 0 1"/>'])
     x, y, z = np.moveaxis(making.VERTICES[making.FACES], -1, 0)
-    # x + 5; then x → y and y → −x, y + 7; then twice as large, z + 1.
-    wanted = np.stack([-2 * y, 2 * (x + 5 + 7), 2 * z + 1], axis=-1)
+    # x + 5; then x → y and y → −x, y + 7; then stretched, z + 1.
+    wanted = np.stack([-2 * y, 3 * (x + 5 + 7), 4 * z + 1], axis=-1)
     np.testing.assert_allclose(mesh_file.parts[0].triangles, wanted, rtol=ROUNDING)
 
 
@@ -237,6 +237,8 @@ def test_deep_nesting_is_refused(built):
             "</build></build>",
             "'3d/3dmodel.model' in the package is damaged or truncated",
         ),
+        ("<resources>", "<resources><vertex/>", "a vertex stands outside of any object"),
+        ("<resources>", "<resources><component/>", "a component stands outside of any object"),
         ("/core/2015/02", "/core/1999/01", "'3d/3dmodel.model' in the package is no 3MF model"),
         ('encoding="UTF-8"', 'encoding="none"', "in the package is damaged or truncated XML"),
     ],
@@ -247,6 +249,15 @@ def test_what_is_wrong_is_refused(old, new, message):
     with pytest.raises(MeshFileError, match=re.escape(message)) as caught:
         read_threemf(making.package(model), "craft.3mf")
     assert str(caught.value).startswith("craft.3mf: ")
+
+
+def test_a_separator_within_a_number_is_no_way_to_shift_the_others():
+    """One attribute of two numbers and an empty one do not pass as two numbers."""
+    last = 'x="312.1" y="-43.7" z="50.3"'
+    assert last in HULL
+    twisted = HULL.replace(last, 'x="312.1;7" y="50.3" z=""')
+    with pytest.raises(MeshFileError, match=r"object '1', vertex 6 lies at \(nan, 50\.3, nan\)"):
+        read([twisted], ['<item objectid="1"/>'])
 
 
 def test_an_object_that_no_item_builds_is_not_looked_at():
