@@ -16,6 +16,7 @@ from hullcheck.geometry.arrays import FloatArray, bounds
 from hullcheck.geometry.frames import axis_name, body_rotation
 from hullcheck.geometry.rims import OpenSurfaceError, flat_ends_meet, rims_touch
 from hullcheck.geometry.shells import Shell, Shells, outer_shells
+from hullcheck.geometry.topology import edges_match, merged
 from hullcheck.geometry.unite import overlapping, united
 from hullcheck.units import MM_PER_UNIT
 
@@ -103,7 +104,7 @@ def read_bodies(
     for path in paths:
         tell(f"reading {path}")
         file = read_mesh(path)
-        pieces += _placed(file, reading, notes)
+        pieces += _whole_if_patches(file, _placed(file, reading, notes), notes)
     pieces = _unlike_names(pieces)
     _note_size(pieces, reading, notes)
     closed = _closed(pieces, tell, notes)
@@ -143,6 +144,7 @@ def _placed(
                     f"{file.name}: {what} {wanted} as asked, though {file.kind} says {own}",
                 )
             )
+    notes += [("left-out", f"{file.name}: left out {what}") for what in file.left_out]
     up = reading.up or file.up or "+z"
     forward = reading.forward or file.forward or "-x"
     if reading.forward is None and file.forward is None:
@@ -155,6 +157,21 @@ def _placed(
         same = unit == "mm" and bool((turn == np.eye(3)).all())
         placed.append((name, part.triangles if same else part.triangles @ turn.T))
     return placed
+
+
+def _whole_if_patches(
+    file: MeshFile, pieces: list[tuple[str, FloatArray]], notes: list[tuple[str, str]]
+) -> list[tuple[str, FloatArray]]:
+    """Return the parts of a file, put together where they are open patches of one surface."""
+    if len(pieces) == 1 or all(edges_match(merged(triangles)) for _, triangles in pieces):
+        return pieces
+    whole = np.concatenate([triangles for _, triangles in pieces])
+    if not edges_match(merged(whole)):
+        return pieces
+    notes.append(
+        ("patches-joined", f"{file.name}: its {len(pieces)} parts close only together; read as one")
+    )
+    return [(Path(file.name).stem.replace("_", " "), whole)]
 
 
 def _unlike_names(pieces: list[tuple[str, FloatArray]]) -> list[tuple[str, FloatArray]]:

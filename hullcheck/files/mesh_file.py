@@ -42,6 +42,8 @@ class MeshFile:
         The unit the file itself states ("mm", "cm", "m", "inch"), None where the format has none.
     up, forward : str or None
         Axes the format itself fixes, such as "+y" and "+z" for glTF; None where it fixes none.
+    left_out : tuple of str
+        Objects of the file that are not of the craft, such as "object 3 (support)".
     """
 
     name: str
@@ -50,6 +52,7 @@ class MeshFile:
     unit: str | None = None
     up: str | None = None
     forward: str | None = None
+    left_out: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a file without triangles."""

@@ -109,10 +109,10 @@ def _bytes_of(name: str) -> bytes:
     """Return a file's bytes; what is no plain file or too large is refused unopened."""
     path = Path(name)
     try:
-        _check_status(path.stat(), name)
+        # Looked at before it is opened: opening a pipe would wait for its other end.
+        size = _checked_size(path.stat(), name)
         with path.open("rb") as stream:
-            data = stream.read(MAX_FILE_BYTES + 1)
-            _check_status(os.fstat(stream.fileno()), name)
+            data = stream.read(size + 1)
     except (FileNotFoundError, NotADirectoryError) as missing:
         msg = f"{name}: there is no such file; check the name and the folder"
         raise MissingFileError(msg) from missing
@@ -121,11 +121,14 @@ def _bytes_of(name: str) -> bytes:
     except (OSError, ValueError) as refused:
         msg = f"{name}: cannot be read ({reason(refused)}); check the name and who may read it"
         raise MeshFileError(msg) from refused
+    if len(data) != size:
+        msg = f"{name}: {size} bytes at first and {len(data)} when read: it is being written"
+        raise MeshFileError(f"{msg}; try again when that is done")
     return data
 
 
-def _check_status(status: os.stat_result, name: str) -> None:
-    """Refuse a folder, a device and a file over the limit."""
+def _checked_size(status: os.stat_result, name: str) -> int:
+    """Return a file's size in bytes; refuse a folder, a device and a file over the limit."""
     if stat.S_ISDIR(status.st_mode):
         raise MeshFileError(f"{name}: is a folder; name a mesh file in it")
     if not stat.S_ISREG(status.st_mode):
@@ -133,3 +136,4 @@ def _check_status(status: os.stat_result, name: str) -> None:
     if status.st_size > MAX_FILE_BYTES:
         msg = f"{name}: {status.st_size} bytes, over the limit of {MAX_FILE_BYTES} (1 GiB)"
         raise MeshFileError(f"{msg}; export the hull with a coarser mesh")
+    return status.st_size

@@ -61,7 +61,7 @@ def read_threemf(data: bytes, name: str) -> MeshFile:
     MeshFile
         Each item with its components put together, their transforms applied. Microns and feet
         are turned into millimeters; the other units stay. Objects that no item builds, and meshes
-        of the types "support", "solidsupport" and "other", are left out.
+        of the types "support", "solidsupport" and "other", are left out; these are listed.
 
     Raises
     ------
@@ -90,7 +90,10 @@ def read_threemf(data: bytes, name: str) -> MeshFile:
         items = len(assembly.root.items)
         msg = f"{name}: none of the {items} build items has a mesh other than supports"
         raise MeshFileError(f"{msg}; put the hull on the plate and export it again")
-    return MeshFile(name=name, kind="3MF", parts=tuple(parts), unit=assembly.unit)
+    left_out = tuple(assembly.left_out)
+    return MeshFile(
+        name=name, kind="3MF", parts=tuple(parts), unit=assembly.unit, left_out=left_out
+    )
 
 
 class _Assembly:
@@ -107,6 +110,7 @@ class _Assembly:
         self._models: dict[str, Model] = {}
         self._sizes: dict[_Key, _Size] = {}
         self._triangles = self._copies = 0
+        self.left_out: list[str] = []
         self.root = self._model(self._root_path)
         if self.root.unit not in _UNITS:
             msg = f"{name}: the unit {shown(self.root.unit)} is none of {', '.join(_UNITS)}"
@@ -168,7 +172,10 @@ class _Assembly:
             raise MeshFileError(msg)
         if key not in self._sizes:
             found = self._object(key)
-            own = 0 if found.kind in _NOT_OF_THE_CRAFT else len(found.triangles)
+            own = len(found.triangles)
+            if own and found.kind in _NOT_OF_THE_CRAFT:
+                self.left_out.append(f"object {shown(found.object_id)} ({found.kind})")
+                own = 0
             inner = [_Size(triangles=own, copies=min(own, 1), depth=0)]
             inner += (
                 self._size(self._key(component, key[0]), (*above, key))

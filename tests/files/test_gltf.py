@@ -202,7 +202,9 @@ def test_what_is_wrong_is_refused(where, value, message):
 
 
 @pytest.mark.parametrize("key", ["buffers", "images"])
-@pytest.mark.parametrize("uri", ["hull.bin", "/etc/hostname", "http://127.0.0.1:9/x", "file:///x"])
+@pytest.mark.parametrize(
+    "uri", ["hull.bin", "/somewhere/else", "http://127.0.0.1:9/x", "file:///x"]
+)
 def test_outside_files_are_named_and_not_opened(key, uri, opened_files, tmp_path, monkeypatch):
     """A buffer or picture beside the file is refused by its name, even where it is there."""
     (tmp_path / "hull.bin").write_bytes(bytes(120))

@@ -149,6 +149,22 @@ def test_a_file_over_the_limit_is_refused(tmp_path, peak_bytes, monkeypatch):
         read_mesh(path)
 
 
+def test_a_file_that_is_still_being_written_is_refused(tmp_path, monkeypatch):
+    """Both sizes are in the message."""
+    path = tmp_path / "hull.stl"
+    path.write_bytes(WHOLE["binary.stl"])
+    real = Path.open
+
+    def growing(self, mode):
+        with real(self, "ab") as stream:
+            stream.write(bytes(7))
+        return real(self, mode)
+
+    monkeypatch.setattr(meshes.Path, "open", growing)
+    with pytest.raises(MeshFileError, match="484 bytes at first and 485 when read: it is being"):
+        read_mesh(path)
+
+
 def test_a_link_to_a_file_is_read(tmp_path):
     """A symbolic link is a name like any other."""
     (tmp_path / "hull.stl").write_bytes(WHOLE["binary.stl"])
@@ -172,7 +188,7 @@ def test_only_the_file_itself_is_opened(name, tmp_path, opened_files):
 def test_materials_of_an_obj_are_not_opened(there, tmp_path, opened_files):
     """A material library named in the file stays closed, whether or not it is there."""
     path = tmp_path / "hull.obj"
-    path.write_bytes(b"mtllib paint.mtl\nmtllib /etc/hostname\n" + WHOLE["triangles.obj"])
+    path.write_bytes(b"mtllib paint.mtl\nmtllib /somewhere/else\n" + WHOLE["triangles.obj"])
     if there:
         (tmp_path / "paint.mtl").write_text("newmtl white\nmap_Kd white.png\n")
     with opened_files() as opened:

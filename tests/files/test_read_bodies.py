@@ -1,10 +1,13 @@
 """From mesh files to bodies: what is united, dropped, mended, refused, and what is said of it."""
 
+import zipfile
+
 import make_bodies
 import numpy as np
 import pytest
 import trimesh
 from make_tarnwing import hull_triangles
+from mesh_making import CORE, RELATIONSHIPS
 
 from hullcheck.errors import InputError, SurfaceError
 from hullcheck.files.bodies import Reading, read_bodies
@@ -223,3 +226,46 @@ def test_progress_is_told(written):
     read_bodies(written(hull=box(), pod=box(origin_mm=(700.0, 0, 0))), STATED, progress=told.append)
     assert any("reading" in what and "hull.stl" in what for what in told)
     assert "proving that pod is closed" in told
+
+
+def test_patches_of_one_surface_are_read_as_one(tmp_path):
+    """An OBJ whose named parts are a deck and the rest closes only as a whole, and it is said."""
+    triangles = box()
+    deck = (np.abs(triangles[:, :, 2] - 80.0) < 1e-9).all(axis=1)
+    lines = []
+    count = 0
+    for name, part in (("deck", triangles[deck]), ("rest", triangles[~deck])):
+        lines.append(f"o {name}")
+        for triangle in part:
+            lines += [f"v {x} {y} {z}" for x, y, z in triangle.tolist()]
+            lines.append(f"f {count + 1} {count + 2} {count + 3}")
+            count += 3
+    path = tmp_path / "hull.obj"
+    path.write_text("\n".join(lines))
+    found = read_bodies([path], STATED)
+    assert [body.name for body in found.bodies] == ["hull"]
+    assert found.bodies[0].shell.volume_mm3 == pytest.approx(600 * 100 * 80, rel=1e-12)
+    assert "2 parts close only together" in dict(found.notes)["patches-joined"]
+
+
+def test_supports_left_out_of_a_3mf_are_said(tmp_path):
+    """A support beside the hull is left out and named."""
+    vertices, faces = np.unique(box().reshape(-1, 3), axis=0, return_inverse=True)
+    points = "".join(f'<vertex x="{x}" y="{y}" z="{z}"/>' for x, y, z in vertices.tolist())
+    corners = "".join(
+        f'<triangle v1="{a}" v2="{b}" v3="{c}"/>' for a, b, c in faces.reshape(-1, 3).tolist()
+    )
+    mesh = f"<mesh><vertices>{points}</vertices><triangles>{corners}</triangles></mesh>"
+    model = (
+        f'<model unit="millimeter" xmlns="{CORE}"><resources>'
+        f'<object id="1" name="hull">{mesh}</object>'
+        f'<object id="2" type="support">{mesh}</object>'
+        '</resources><build><item objectid="1"/><item objectid="2"/></build></model>'
+    )
+    path = tmp_path / "plate.3mf"
+    with zipfile.ZipFile(path, "w") as package:
+        package.writestr("_rels/.rels", RELATIONSHIPS)
+        package.writestr("3D/3dmodel.model", model)
+    found = read_bodies([path], Reading(forward="-x", up="+z"))
+    assert [body.name for body in found.bodies] == ["plate"]
+    assert ("left-out", f"{path}: left out object '2' (support)") in found.notes
