@@ -12,6 +12,8 @@ from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.attitude import angle_between, heel_of, normal_of
 
 _NEAR: Final = math.radians(2.0)
+_EVEN: Final = 1e-4
+"""Of the length: an arm at heel 0 this small is less than a builder can place a CG across."""
 _MERGE: Final = math.radians(0.01)
 _START_HEELS: Final = tuple(math.radians(15.0 * k) for k in range(-11, 13))
 _START_TRIMS: Final = tuple(math.radians(t) for t in (-60.0, 0.0, 60.0))
@@ -78,7 +80,7 @@ def settle_down(descent: Descent) -> Settled:
         state=near,
         upright_arm_mm=arm,
         upright_slope_mm=slope,
-        either_side=bool(level and slope < 0.0 and not neutral),
+        either_side=bool(abs(arm) <= _EVEN * descent.length and slope < 0.0 and not neutral),
         neutral=neutral,
     )
 

@@ -11,11 +11,11 @@ from hullcheck.report import marks, style
 from hullcheck.report.float_flags import draw_flags
 from hullcheck.report.float_levers import draw_levers
 from hullcheck.report.float_scene import Scene
-from hullcheck.report.float_words import water_words
 from hullcheck.report.labels import Room
 from hullcheck.report.numbers import draft_text
 from hullcheck.report.sheet import Box, Sheet, Spot
 from hullcheck.report.style import Layer
+from hullcheck.report.words import water_words
 
 KEEL_ROOM: Final = 32.0
 """Water under the keel, for the drafts' text [pt]."""

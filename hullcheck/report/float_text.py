@@ -6,13 +6,19 @@ from hullcheck.answers.float_records import BodyShare, FloatAnswer, Freeboard, S
 from hullcheck.report.numbers import (
     angle_text,
     arm_text,
+    depth_text,
     draft_text,
     height_text,
     mass_text,
-    plus_minus_text,
     station_text,
 )
-from hullcheck.water import Water
+from hullcheck.report.words import (
+    LEAST_ANGLE_DEG,
+    heel_words,
+    height_words,
+    trim_words,
+    water_words,
+)
 
 READING_MM: Final = 1.0
 """Surface tension and a ruler make about this much (common practice, no source)."""
@@ -21,7 +27,6 @@ CAUTION: Final = (
     "propellers and cold water want the usual care; local rules and your own eyes decide."
 )
 _LABEL: Final = 14
-_LEVEL_DEG: Final = 0.05
 
 
 def first_screen(answer: FloatAnswer) -> list[str]:
@@ -38,7 +43,7 @@ def first_screen(answer: FloatAnswer) -> list[str]:
         Mass and water; how she rests; lowest edge; grams a millimeter; trim and its cause; what
         holds her upright; the step.
     """
-    head = f"{answer.craft} · {mass_text(answer.mass_g)} all-up · {water_text(answer.water)}"
+    head = f"{answer.craft} · {mass_text(answer.mass_g)} all-up · {water_words(answer.water)}"
     if answer.short_by_g is not None:
         return [head, *_sunk_lines(answer)]
     return [
@@ -52,13 +57,6 @@ def first_screen(answer: FloatAnswer) -> list[str]:
     ]
 
 
-def water_text(water: Water) -> str:
-    """Return the water in words: kind and temperature, or the density that was given."""
-    if water.temperature_c is None:
-        return f"water of {water.density_kg_m3:g} kg/m³"
-    return f"{water.kind} water {water.temperature_c:g} °C"
-
-
 def rest_sentence(answer: FloatAnswer) -> str:
     """Return how she rests, in one sentence."""
     trim = trim_words(answer.trim_deg or 0.0)
@@ -66,24 +64,16 @@ def rest_sentence(answer: FloatAnswer) -> str:
         draft = answer.level.draft_mm if answer.level else 0.0
         return f"Held level she draws {draft_text(draft)}. Her CG is not given."
     heel = answer.heel_deg or 0.0
-    side = "starboard" if heel > 0.0 else "port"
-    leaned = f"{angle_text(abs(heel))} to {side}"
+    leaned = heel_words(heel)
     if answer.rest == "capsized":
         return f"Capsizes: set down upright she goes over {leaned} and stays there."
     if answer.rest.startswith("on "):
         return f"Rests {answer.rest}, leaning {leaned}, {trim}."
     floats = _tip_floats(answer.bodies)
     if answer.rest == "upright":
-        level = "level across" if abs(heel) < _LEVEL_DEG else f"leaning {leaned}"
+        level = leaned if abs(heel) < LEAST_ANGLE_DEG else f"leaning {leaned}"
         return f"Floats upright, {trim}, {level}{floats}."
     return f"Floats with a list of {leaned}, {trim}{floats}."
-
-
-def trim_words(trim_deg: float) -> str:
-    """Return a trim in words: "0.5° bow up", "level fore and aft"."""
-    if abs(trim_deg) < _LEVEL_DEG:
-        return "level fore and aft"
-    return f"{angle_text(abs(trim_deg))} bow {'up' if trim_deg > 0.0 else 'down'}"
 
 
 def _row(label: str, text: str) -> str:
@@ -100,17 +90,15 @@ def _tip_floats(bodies: tuple[BodyShare, ...]) -> str:
         count = "both tip floats" if len(gaps) == 2 else "tip floats" if len(gaps) > 2 else "float"
         return f"; {count} clear by {height_text(min(gaps))}"
     if max(gaps) <= 0.0:
-        return f"; tip floats in the water by {height_text(-min(gaps))}"
-    return f"; one tip float in the water by {height_text(-min(gaps))}"
+        return f"; tip floats in the water by {depth_text(-min(gaps))}"
+    return f"; one tip float in the water by {depth_text(-min(gaps))}"
 
 
 def _edge(freeboard: Freeboard | None) -> str:
     """Return the lowest edge of the hull and its height."""
     if freeboard is None or freeboard.least is None or freeboard.at is None:
         return "not known: the hull has no top along the waterline"
-    height = plus_minus_text(height_text(abs(freeboard.least)), READING_MM)
-    side = "above the water" if freeboard.least >= 0.0 else "under water"
-    return f"{height} {side}: {freeboard.at}"
+    return f"{height_words(freeboard.least, READING_MM)}: {freeboard.at}"
 
 
 def _load(answer: FloatAnswer) -> str:

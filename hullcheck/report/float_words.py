@@ -15,10 +15,15 @@ from hullcheck.report.numbers import (
     sinkage_text,
     station_text,
 )
-from hullcheck.water import Water
+from hullcheck.report.words import (
+    LEAST_ANGLE_DEG,
+    heel_words,
+    height_words,
+    trim_words,
+    water_words,
+)
 
 TITLE_LENGTH: Final = 62
-_LEAST_ANGLE_DEG: Final = 0.05
 
 
 def title(answer: FloatAnswer) -> str:
@@ -55,7 +60,9 @@ def alt_text(answer: FloatAnswer) -> str:
     """Return the drawing in words: its finding and its numbers."""
     said = [f"{answer.craft}: {title(answer)}.", *facts(answer)]
     if answer.freeboard_mm is not None and answer.rest != "capsized":
-        said += [f"{_capital(p.name)}: {above_or_under(p)}." for p in answer.freeboard_mm.points]
+        said += [
+            f"{_capital(p.name)}: {height_words(p.height_mm)}." for p in answer.freeboard_mm.points
+        ]
     if answer.draft_mm is not None:
         said.append(f"Draft {draft_text(answer.draft_mm.deepest)}.")
     said += [f"{_capital(f.name)}: {clearance_words(f)}." for f in _tip_floats(answer)]
@@ -69,26 +76,13 @@ def alt_text(answer: FloatAnswer) -> str:
 def posture(answer: FloatAnswer) -> str:
     """Return how she sits: "sits 2.7° bow up and leans 1.3° to starboard"."""
     trim, heel = answer.trim_deg or 0.0, answer.heel_deg or 0.0
-    lean = "sits level across"
-    if abs(heel) >= _LEAST_ANGLE_DEG:
-        side = "starboard" if heel > 0.0 else "port"
-        lean = f"leans {angle_text(abs(heel))} to {side}"
     if answer.rest == "capsized":
         return f"comes to rest {angle_text(abs(heel))} over"
-    if abs(trim) < _LEAST_ANGLE_DEG:
-        return (
-            "sits level" if lean == "sits level across" else f"sits level fore and aft and {lean}"
-        )
-    bow = f"sits {angle_text(abs(trim))} bow {'up' if trim > 0.0 else 'down'}"
-    return f"{bow}, level across" if lean == "sits level across" else f"{bow} and {lean}"
-
-
-def water_words(water: Water) -> str:
-    """Return the water in words, with what is known of it."""
-    if water.temperature_c is None:
-        return f"water of {water.density_kg_m3:.0f} kg/m³"
-    kind = "fresh water" if water.kind == "fresh" else "sea water"
-    return f"{kind}, {water.temperature_c:g} °C"
+    if abs(heel) >= LEAST_ANGLE_DEG:
+        return f"sits {trim_words(trim)} and leans {heel_words(heel)}"
+    if abs(trim) < LEAST_ANGLE_DEG:
+        return "sits level"
+    return f"sits {trim_words(trim)}, {heel_words(heel)}"
 
 
 def place_of(name: str) -> str:
@@ -106,13 +100,6 @@ def lowest(answer: FloatAnswer) -> HeightPoint | None:
 def side_of(name: str) -> str:
     """Return a body's name as it stands beside a mark."""
     return name.replace(" tip float", " float")
-
-
-def above_or_under(point: HeightPoint) -> str:
-    """Return a height in words: "24 mm above the water"."""
-    if point.height_mm < 0.0:
-        return f"{depth_text(-point.height_mm)} under water"
-    return f"{height_text(point.height_mm)} above the water"
 
 
 def clearance_words(body: BodyShare) -> str:
@@ -149,13 +136,11 @@ def _rest_and_room(answer: FloatAnswer) -> str:
 
 def _rest_words(answer: FloatAnswer) -> str:
     """Return how she rests, as a title begins."""
-    heel = answer.heel_deg or 0.0
-    side = "starboard" if heel > 0.0 else "port"
     if answer.rest is not None and answer.rest.startswith("on "):
         return f"Rests on the {answer.rest.removeprefix('on ')}"
     if answer.rest == "listing":
         verb = "Leans" if answer.upright_is_stable else "Will not stay upright: lies"
-        return f"{verb} {angle_text(abs(heel))} to {side}"
+        return f"{verb} {heel_words(answer.heel_deg or 0.0)}"
     return "Floats upright"
 
 

@@ -9,7 +9,7 @@ def test_demo_writes_its_files_and_prints_the_answer(hullcheck, tmp_path):
     assert done.returncode == 0, done.stderr
     names = sorted(path.name for path in (tmp_path / "here").iterdir())
     assert names == ["float.png", "hull.stl", "port_tip_float.stl", "starboard_tip_float.stl"]
-    assert "Tarnwing 90 · 690 g all-up · fresh water 15 °C" in done.stdout
+    assert "Tarnwing 90 · 690 g all-up · fresh water, 15 °C" in done.stdout
     assert "Floats upright" in done.stdout
 
 

@@ -41,7 +41,7 @@ def screen(craft, **changes):
 def test_the_demo_reads_as_it_should(craft):
     """Seven lines: head, rest, edge, load, trim with its cause, stability, step."""
     lines = screen(craft)
-    assert lines[0] == "Tarnwing 90 · 690 g all-up · fresh water 15 °C"
+    assert lines[0] == "Tarnwing 90 · 690 g all-up · fresh water, 15 °C"
     assert lines[1] == "Floats upright, 0.5° bow up, level across; both tip floats clear by 4 mm."
     assert [line[:14].strip() for line in lines[2:]] == [
         "Lowest edge",
@@ -95,7 +95,7 @@ def test_sinking_is_said_first(craft):
 
 def test_water_is_named(craft):
     """Sea water by name, a given density by its value."""
-    assert screen(craft, water=sea_water(temperature_c=20.0))[0].endswith("sea water 20 °C")
+    assert screen(craft, water=sea_water(temperature_c=20.0))[0].endswith("sea water, 20 °C")
     given = screen(craft, water=water_of_density(1010.0))
     assert given[0].endswith("water of 1010 kg/m³")
 
