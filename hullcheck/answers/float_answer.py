@@ -1,6 +1,7 @@
 """Where she floats: the whole answer, from a craft."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -88,18 +89,14 @@ def _afloat(
     shares = body_shares(craft, floating, direct, steps)
     heights = freeboard(deck, floating)
     grams = craft.water.density_kg_m3 * G_PER_MM3_PER_KG_M3
-    lever = floating.metacentric_height_mm
-    per_degree = craft.mass_g * math.tan(math.radians(1.0))
     volume = floating.displaced_volume_mm3
-    return FloatAnswer(
+    answer = FloatAnswer(
         schema=SCHEMA,
         craft=craft.name,
         mass_g=craft.mass_g,
         center_of_gravity_mm=craft.center_of_gravity_mm,
         water=craft.water,
-        rest=None if rest is None else rest_of(craft, floating),
-        upright_is_stable=None if rest is None else rest.upright_is_stable,
-        stable=None if rest is None else floating.stable,
+        rest=None,
         displaced_volume_cm3=volume / MM3_PER_CM3,
         center_of_buoyancy_mm=_point(floating.center_of_buoyancy_mm),
         waterline=Waterline(normal=_point(floating.normal), height_mm=floating.height_mm),
@@ -109,19 +106,33 @@ def _afloat(
         draft_mm=drafts(deck, floating),
         freeboard_mm=heights,
         waterplane=_waterplane(craft, floating),
-        metacentric_height_mm=None if lever is None else _pair(lever),
         metacentric_radius_mm=_pair(floating.metacentric_radius_mm),
         sinkage_g_per_mm=grams * floating.waterplane_area_mm2,
-        moment_to_trim_g_mm_per_deg=None if lever is None else per_degree * lever[1],
-        moment_to_heel_g_mm_per_deg=None if lever is None else per_degree * lever[0],
         wetted_area_cm2=floating.wetted_area_mm2 / MM2_PER_CM2,
         reserve_buoyancy=_reserve(craft, floating, heights.least, heights.at),
         bodies=shares,
         step=_step_of(craft, shares),
-        attitudes=() if rest is None else tuple(_attitude(craft, f) for f in rest.attitudes),
         residual=_residual(craft, floating, direct),
         closure_error_cm2=sum(m.closure_area for m in direct) / MM2_PER_CM2,
         warnings=caveats(craft, rest, shares),
+    )
+    return answer if rest is None else _at_rest(answer, craft, rest)
+
+
+def _at_rest(answer: FloatAnswer, craft: Craft, rest: Rest) -> FloatAnswer:
+    """Return the answer with what only a known center of gravity tells: how stiffly she rests."""
+    floating = rest.floating
+    lever = floating.metacentric_height_mm
+    per_degree = craft.mass_g * math.tan(math.radians(1.0))
+    return replace(
+        answer,
+        rest=rest_of(craft, floating),
+        upright_is_stable=rest.upright_is_stable,
+        stable=floating.stable,
+        metacentric_height_mm=None if lever is None else _pair(lever),
+        moment_to_trim_g_mm_per_deg=None if lever is None else per_degree * lever[1],
+        moment_to_heel_g_mm_per_deg=None if lever is None else per_degree * lever[0],
+        attitudes=tuple(_attitude(craft, f) for f in rest.attitudes),
     )
 
 

@@ -29,6 +29,7 @@ NEUTRAL: Final = 1e-9
 """Eigenvalues within this share of the length count as zero: she stays where she is put."""
 
 _VOLUME_SLACK: Final = 0.02
+_SLAB_SHARE: Final = 0.1
 _TRUST_RAD: Final = 0.35
 _KICK_RAD: Final = 0.05
 _STEPS: Final = 400
@@ -103,9 +104,11 @@ class Descent:
         if height is not None:
             moments = self.tree.under(normal, height)
             missing = self.volume - moments.volume
-            if abs(missing) <= _VOLUME_SLACK * self.volume and moments.area > 0.0:
+            if abs(missing) <= _VOLUME_SLACK * self.volume and self._has_slab(moments):
                 return self._state(normal, height, moments)
         height, moments = settle(self.tree, normal, self.volume, height=height, tolerance=5e-3)
+        if not self._has_slab(moments):
+            height, moments = settle(self.tree, normal, self.volume, height=height)
         return self._state(normal, height, moments)
 
     def settled(self, normal: FloatArray, height: float | None) -> State:
@@ -117,7 +120,7 @@ class Descent:
         """Return the energy and its derivatives from what lies under a plane."""
         missing = self.volume - moments.volume
         position = moments.position_integral
-        if moments.area > 0.0:
+        if self._has_slab(moments):
             slab = moments.area_centroid + (0.5 * missing / moments.area) * normal
             position = position + missing * slab
         buoyancy = position / self.volume
@@ -134,6 +137,15 @@ class Descent:
             gradient=lever - energy * normal,
             hessian=moments.second_moments / self.volume - energy * flat,
         )
+
+    def _has_slab(self, moments: VolumeMoments) -> bool:
+        """Return whether what is missing makes a thin slab on the waterplane.
+
+        Between two bodies, one under and one barely touched, the waterplane is nothing but
+        rounding: a slab on it would reach to the sky.
+        """
+        missing = abs(self.volume - moments.volume)
+        return moments.area > 0.0 and missing <= _SLAB_SHARE * self.length * moments.area
 
     def rest(self, state: State, *, lean: float = 1.0, known: Sequence[State] = ()) -> State:
         """Return the stable attitude reached downhill from a state.
@@ -213,7 +225,7 @@ class Descent:
         """Return the state after a turn of the plane about its center of flotation."""
         normal = _turned(state.normal, turn)
         moments = state.moments
-        if moments.area <= 0.0:
+        if not self._has_slab(moments):
             return self.state(normal, None)
         height = float(normal @ moments.area_centroid) + state.missing / moments.area
         return self.state(normal, height)

@@ -9,6 +9,7 @@ One sum of them is a row of 31 numbers: 3 area vector, 9 first (i major), 18 sec
 xx yy zz xy xz yz), 1 area. Rows add up.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -18,6 +19,7 @@ from hullcheck.geometry.arrays import FloatArray
 
 ROW_LENGTH: Final = 31
 _SYMMETRIC: Final = np.array([[0, 3, 4], [3, 1, 5], [4, 5, 2]])
+_EYE: Final = np.eye(3)
 _PAIRS: Final = ((0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2))
 
 
@@ -229,14 +231,14 @@ def contract(row: FloatArray, normal: FloatArray, height: float) -> VolumeMoment
     lean = m2 @ normal
     volume = float(normal @ m1 - height * m0)
     below = 0.5 * float(normal @ lean - 2.0 * height * (normal @ m1) + height**2 * m0)
-    flat = np.eye(3) - np.outer(normal, normal)
+    flat = _EYE - normal[:, None] * normal
     moment = flat @ m1
     area = -m0
     centroid = height * normal
     second = -flat @ m2 @ flat
     if area > 0.0:
         centroid = centroid - moment / area
-        second = second - np.outer(moment, moment) / area
+        second = second - moment[:, None] * moment / area
     closure_area, closure_volume = _closure(row, normal, volume)
     return VolumeMoments(
         volume=volume,
@@ -253,11 +255,25 @@ def contract(row: FloatArray, normal: FloatArray, height: float) -> VolumeMoment
 
 def _closure(row: FloatArray, normal: FloatArray, volume: float) -> tuple[float, float]:
     """Return what two level directions find: the open area and the departure of their volumes."""
-    first = row[3:12].reshape(3, 3)
-    least = np.eye(3)[int(np.argmin(np.abs(normal)))]
-    along = np.cross(normal, least)
-    along /= np.linalg.norm(along)
-    across = np.cross(normal, along)
-    areas = [abs(float(e @ row[0:3])) for e in (along, across)]
-    volumes = [abs(float(e @ first @ e) - volume) for e in (along, across)]
-    return max(areas), max(volumes)
+    level = _level_directions(normal)
+    areas = np.abs(level @ row[0:3])
+    volumes = np.abs(np.einsum("ki,ij,kj->k", level, row[3:12].reshape(3, 3), level) - volume)
+    return float(areas.max()), float(volumes.max())
+
+
+def _level_directions(normal: FloatArray) -> FloatArray:
+    """Return two unit vectors square to a unit vector and to each other, as rows.
+
+    Written out, since this runs at every evaluation and a cross product of two vectors costs more
+    than all of the contraction.
+    """
+    x, y, z = normal.tolist()
+    if abs(x) <= abs(y) and abs(x) <= abs(z):
+        a, b, c = 0.0, z, -y
+    elif abs(y) <= abs(z):
+        a, b, c = -z, 0.0, x
+    else:
+        a, b, c = y, -x, 0.0
+    size = math.sqrt(a * a + b * b + c * c)
+    a, b, c = a / size, b / size, c / size
+    return np.array([[a, b, c], [y * c - z * b, z * a - x * c, x * b - y * a]])

@@ -152,7 +152,10 @@ def component_labels(mesh: Mesh) -> tuple[int, IntArray]:
     size = len(mesh.points)
     links = coo_array((np.ones(len(start), dtype=np.int8), (start, end)), shape=(size, size))
     count, of_point = connected_components(links, directed=False)
-    return int(count), np.asarray(of_point, dtype=np.int64)[mesh.faces[:, 0]]
+    labels = np.asarray(of_point, dtype=np.int64)[mesh.faces[:, 0]]
+    # Points that repairs left without a triangle are pieces to scipy and none here.
+    used = np.bincount(labels, minlength=count) > 0
+    return int(used.sum()), (np.cumsum(used) - 1)[labels]
 
 
 def loops(edges: IntArray) -> list[IntArray]:

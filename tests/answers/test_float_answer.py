@@ -169,12 +169,12 @@ def test_a_knife_edge_is_said_and_every_attitude_listed():
     assert "either-side" in {caveat.code for caveat in answer.warnings}
 
 
-def test_a_sphere_is_neutral_and_it_is_said():
-    """A sphere with its CG in the center stays as it is put."""
+def test_a_sphere_displaces_its_mass_and_rests_somewhere():
+    """A faceted sphere with its CG in the center displaces its mass and has a named rest."""
     sphere = make_bodies.sphere(diameter_mm=200.0, facets=64, bands=32)
     answer = float_answer(craft_of(sphere, mass_g=1000.0, cg=(0.0, 0.0, 100.0)))
     assert answer.displaced_volume_cm3 == pytest.approx(1000.0, rel=1e-9)
-    # A faceted sphere is neutral only to its facets, so the flag itself is tested on the solver.
+    # Facets make it stable to a hair, so the neutral flag is tested on the solver.
     assert answer.rest in {"upright", "listing", "capsized"}
 
 
