@@ -114,9 +114,11 @@ def freeboard(deck: Deck, floating: Floating) -> Freeboard:
         No openings are known here, so `least` is the least height of the top of the hull along the
         waterline's length, and its name gives the station.
     """
-    named = [("bow", deck.bow_station_mm), ("stern", deck.stern_station_mm)]
-    if deck.step is not None:
-        named.insert(1, ("step", deck.step.station_mm))
+    named = [("bow", deck.bow_station_mm)]
+    if deck.step is None:
+        named.append(("stern", deck.stern_station_mm))
+    else:
+        named += [("step", deck.step.station_mm), ("sternpost", deck.stern_station_mm)]
     points = []
     for name, station in named:
         top = _top_at(deck, station)

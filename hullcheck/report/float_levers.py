@@ -17,6 +17,7 @@ ROWS: Final = 46.0
 """Height of the rows of dimensions [pt]."""
 _STEEP_DEG: Final = 12.0
 """Past this trim lengths along the hull are no longer lengths on the sheet."""
+_RINGS_APART: Final = 12.0
 _LEAST_ARM_MM: Final = 0.5
 _LEAST_TRIM_DEG: Final = 0.05
 
@@ -33,7 +34,7 @@ def draw_levers(view: "SideView") -> float:
         return _held_level(view)
     row = view.floor - 13.0
     center = view.spot(np.array(view.scene.answer.center_of_gravity_mm))
-    step_spot, cause_spot = _step(view, center), _cause(view)
+    step_spot, cause_spot = _step(view, center), _cause(view, center)
     spans = [spot for spot in (cause_spot, step_spot) if spot is not None]
     foot = row - 19.0 if spans else view.floor - 10.0
     top = max(view.reach(center[0], center[0])[1], center[1]) + 11.0
@@ -75,7 +76,7 @@ def _held_level(view: "SideView") -> float:
     return row - 30.0
 
 
-def _cause(view: "SideView") -> Spot | None:
+def _cause(view: "SideView", center: Spot) -> Spot | None:
     """Return where CB would be held level, if that tells why she trims; draw its dotted ring."""
     level = view.scene.answer.level
     if level is None or level.cg_aft_of_cb_mm is None or not _dimensioned(view):
@@ -83,8 +84,10 @@ def _cause(view: "SideView") -> Spot | None:
     if abs(level.cg_aft_of_cb_mm) < _LEAST_ARM_MM:
         return None
     spot = view.spot(np.array(level.center_of_buoyancy_mm))
-    marks.center_of_buoyancy(view.sheet, spot, supposed=True)
-    view.room.take(_around(spot))
+    if abs(spot[0] - center[0]) >= _RINGS_APART:
+        # Nearer than this it would hide behind the CG; the dimension says it alone.
+        marks.center_of_buoyancy(view.sheet, spot, supposed=True)
+        view.room.take(_around(spot))
     return spot
 
 

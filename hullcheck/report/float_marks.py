@@ -79,10 +79,13 @@ def draft_marks(answer: FloatAnswer, body: Body, normal: FloatArray) -> tuple[Dr
     middle = float(0.5 * (low[1] + high[1]))
     keel = keel_profile(triangles, middle)
     aft = float(high[0]) if keel is None else float(keel.ends[-1, 0])
+    stern, end = "stern draft", aft
+    if step is not None:
+        stern, end = "sternpost draft", step.sternpost_station_mm
     found = [
         ("bow draft", drafts.bow, float(low[0] + BOW_SHARE * (high[0] - low[0]))),
         ("step draft", drafts.step, None if step is None else step.station_mm),
-        ("stern draft", drafts.stern, aft if step is None else step.sternpost_station_mm),
+        (stern, drafts.stern, end),
     ]
     marks = []
     for name, draft, station in found:

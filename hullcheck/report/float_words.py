@@ -119,7 +119,9 @@ def step_words(answer: FloatAnswer) -> str:
     return f"{arm_text(abs(step.behind_cg_mm))} and {angle} {where} the CG"
 
 
-_NO_OPENINGS: Final = "No openings are given: heights are to the top of the hull."
+_NO_OPENINGS: Final = (
+    "No openings are given: heights are to the top of the hull. Stations are mm aft of the datum."
+)
 _ADVICE_SINKS: Final = "Drawn at her full depth, water to the deck."
 
 
@@ -129,7 +131,7 @@ def _rest_and_room(answer: FloatAnswer) -> str:
     rest = _rest_words(answer)
     if least is None or answer.freeboard_mm is None or answer.freeboard_mm.at is None:
         return rest
-    room = f"{rest}, {height_text(least)} of freeboard"
+    room = f"{rest}, lowest edge {height_text(least)}"
     longer = f"{room} {place_of(answer.freeboard_mm.at)}"
     return longer if len(longer) <= TITLE_LENGTH else room
 

@@ -7,9 +7,9 @@ import pytest
 from hullcheck.report import float_words
 
 EXPECTED = {
-    "upright": r"Floats upright, [\d.]+ mm of freeboard at station \d+",
-    "on a tip float": r"Rests on the starboard tip float, [\d.]+ mm of freeboard.*",
-    "listing": r"Leans 11° to starboard, [\d.]+ mm of freeboard at station \d+",
+    "upright": r"Floats upright, lowest edge [\d.]+ mm at station \d+",
+    "on a tip float": r"Rests on the starboard tip float, lowest edge [\d.]+ mm.*",
+    "listing": r"Leans 11° to starboard, lowest edge [\d.]+ mm at station \d+",
     "capsized": "Falls over: no upright rest at this CG",
     "capsized with floats": "Falls over: no upright rest at this CG",
     "no center of gravity": "Level she needs her CG at station 245",
