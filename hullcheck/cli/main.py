@@ -43,14 +43,21 @@ class _LazyGroup(click.Group):
             formatter.write_dl(list(_COMMANDS.items()))
 
 
-@click.group(cls=_LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(
+    cls=_LazyGroup,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
 @click.version_option(__version__, prog_name="hullcheck")
-def cli() -> None:
+@click.pass_context
+def cli(ctx: click.Context) -> None:
     """Where a small seaplane floats, from the mesh of her hull.
 
     Results go to standard output, all else to standard error. Exit codes: 0 done; 1 the input is
     wrong; 2 the command line is wrong; 3 worked out, and it fails (she sinks or capsizes).
     """
+    if ctx.invoked_subcommand is None:
+        click.echo(ctx.get_help())
 
 
 def run() -> NoReturn:

@@ -206,3 +206,12 @@ def test_help_loads_no_heavy_library(hullcheck):
     )
     assert "heavy: []" in done.stdout
     assert hullcheck("--help").returncode == 0
+
+
+def test_the_bare_name_prints_the_help_once(hullcheck):
+    """Without a command the help is printed, once, to standard output."""
+    done = hullcheck()
+    assert done.returncode == 0
+    assert done.stdout == hullcheck("--help").stdout
+    assert done.stdout.count("Usage:") == 1
+    assert done.stderr == ""
