@@ -1,5 +1,6 @@
 """Where she floats, every number: the table behind --all."""
 
+import math
 from typing import Final
 
 from hullcheck.answers.float_records import FloatAnswer, Pair, Point, StepReport
@@ -135,7 +136,7 @@ def _level_rows(answer: FloatAnswer) -> Rows:
         ("draft to the lowest point", _mm(level.draft_mm)),
         ("CB, where the CG must be", _place(level.center_of_buoyancy_mm)),
         ("CG aft of it", None if aft is None else _mm(aft)),
-        ("highest z of the CG, upright", _mm(level.highest_cg_z_mm)),
+        ("highest z of the CG, upright", _mm(math.floor(10.0 * level.highest_cg_z_mm) / 10.0)),
     )
 
 

@@ -1,5 +1,6 @@
 """Where she floats, in words: the first screen, the answer first."""
 
+import math
 from typing import Final
 
 from hullcheck.answers.float_records import BodyShare, FloatAnswer, Freeboard, StepReport
@@ -69,6 +70,9 @@ def rest_sentence(answer: FloatAnswer) -> str:
         return f"Capsizes: set down upright she goes over {leaned} and stays there."
     if answer.rest.startswith("on "):
         return f"Rests {answer.rest}, leaning {leaned}, {trim}."
+    least = None if answer.freeboard_mm is None else answer.freeboard_mm.least
+    if least is not None and least < 0.0:
+        return f"Deck under water by {depth_text(-least)}: she lies {trim}, {leaned}."
     floats = _tip_floats(answer.bodies)
     if answer.rest == "upright":
         level = leaned if abs(heel) < LEAST_ANGLE_DEG else f"leaning {leaned}"
@@ -134,7 +138,7 @@ def _wanted(answer: FloatAnswer) -> str:
         return "not known"
     x, y, _ = level.center_of_buoyancy_mm
     across = "" if abs(y) < 0.5 else f", y = {arm_text(y)}"
-    top = station_text(level.highest_cg_z_mm)
+    top = station_text(math.floor(level.highest_cg_z_mm))
     return f"station {station_text(x)}{across}, below z = {top} to stay upright"
 
 
@@ -150,7 +154,7 @@ def _stability(answer: FloatAnswer) -> str:
     return (
         f"{upright}; GM {arm_text(lever.transverse)} across; "
         f"CG at z {station_text(answer.center_of_gravity_mm[2])}, "
-        f"highest {station_text(level.highest_cg_z_mm)}"
+        f"highest {station_text(math.floor(level.highest_cg_z_mm))}"
     )
 
 

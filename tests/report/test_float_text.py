@@ -81,7 +81,7 @@ def test_a_forward_step_is_ahead(craft):
 def test_without_a_cg_the_place_it_must_have_is_the_answer(craft):
     """The fifth line says the station for level and the height for upright."""
     lines = screen(craft, center_of_gravity_mm=None)
-    assert lines[4] == "CG wanted     station 245, below z = 70 to stay upright"
+    assert lines[4] == "CG wanted     station 245, below z = 69 to stay upright"
 
 
 def test_sinking_is_said_first(craft):
@@ -155,3 +155,22 @@ def test_the_caution_defers():
     """The caution names batteries, propellers and cold water, and who decides."""
     for word in ("batteries", "propellers", "cold water", "local rules"):
         assert word in CAUTION
+
+
+@pytest.mark.parametrize(
+    ("changes", "start"),
+    [
+        ({"center_of_gravity_mm": (25.2, 0.0, 3.1)}, "Deck under water by 1"),
+        ({"mass_g": 2000.0}, "Deck under water by "),
+    ],
+)
+def test_a_deck_under_water_is_the_headline(craft, changes, start):
+    """With the deck under, the second line says so and not that she floats upright."""
+    line = screen(craft, **changes)[1]
+    assert line.startswith(start)
+    assert "upright" not in line
+
+
+def test_the_highest_cg_is_rounded_down(craft):
+    """69.7 mm is printed as 69: a limit is never rounded past itself."""
+    assert screen(craft)[5].endswith("highest 69")
