@@ -29,7 +29,7 @@ def caveats(craft: Craft, rest: Rest | None, shares: tuple[BodyShare, ...]) -> t
     -------
     tuple of Caveat
     """
-    found = [*_of_scale(craft), *_of_load(craft)]
+    found = [*_of_scale(craft), *_of_load(craft), *_of_sides(craft)]
     if rest is not None:
         found += _of_rest(craft, rest)
     found += _of_openings(shares)
@@ -75,6 +75,21 @@ def _of_load(craft: Craft) -> list[Caveat]:
             code="cg-outside",
             message="the center of gravity lies outside the box around the bodies: "
             f"{', '.join(outside)}; check the datum and the axes",
+        )
+    ]
+
+
+def _of_sides(craft: Craft) -> list[Caveat]:
+    """Return a word about tip floats that stand on one side only."""
+    middles = [float(b.shell.low_mm[1] + b.shell.high_mm[1]) for b in craft.tip_floats]
+    if not middles or min(middles) < 0.0 < max(middles):
+        return []
+    side, other = ("starboard", "port") if middles[0] > 0.0 else ("port", "starboard")
+    return [
+        Caveat(
+            code="one-sided-tip-floats",
+            message=f"tip floats are given to {side} only: nothing in these meshes holds her up to "
+            f"{other}",
         )
     ]
 

@@ -85,8 +85,8 @@ def answer_and_emit(
         for note in (*notes, *answer.warnings):
             click.echo(f"Note: {note.message}.", err=True)
         click.echo(f"Note: {CAUTION}", err=True)
-        if drawing is not None:
-            click.echo(f"Drawing written to {drawing}", err=True)
+    if drawing is not None:
+        click.echo(f"Drawing written to {drawing}", err=True)
     return EXIT_FAILS if answer.rest in {"sinks", "capsized"} else EXIT_DONE
 
 

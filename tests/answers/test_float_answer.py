@@ -235,3 +235,18 @@ def test_tops_follow_the_deck_of_a_wedge():
     assert answer.freeboard_mm.at == "top of the hull at station 0"
     bow = next(p for p in answer.freeboard_mm.points if p.name == "top of the hull at the bow")
     assert bow.point_mm[2] == pytest.approx(40.0 + 30.0 / 15.0, rel=1e-9)
+
+
+def test_a_tip_float_on_one_side_only_is_said():
+    """With the port float left out, a word says that nothing holds her up to port."""
+    both = hull_with_floats(0.0)
+    craft = Craft(
+        name="one",
+        bodies=both.bodies[:2],
+        mass_g=1200.0,
+        center_of_gravity_mm=(300.0, 0.0, 30.0),
+        water=WATER,
+    )
+    said = {caveat.code: caveat.message for caveat in float_answer(craft).warnings}
+    assert "to starboard only" in said["one-sided-tip-floats"]
+    assert "one-sided-tip-floats" not in {c.code for c in float_answer(both).warnings}
