@@ -23,7 +23,3 @@ class SurfaceError(HullcheckError, ValueError):
 
 class SolverError(HullcheckError, ArithmeticError):
     """No waterline or attitude was found to the stated tolerance."""
-
-
-class MissingLibraryError(HullcheckError, ImportError):
-    """A feature needs a library that is not installed."""

@@ -81,7 +81,7 @@ def _of_load(craft: Craft) -> list[Caveat]:
 
 def _of_sides(craft: Craft) -> list[Caveat]:
     """Return a word about tip floats that stand on one side only."""
-    middles = [float(b.shell.low_mm[1] + b.shell.high_mm[1]) for b in craft.tip_floats]
+    middles = [body.shell.center_plane_mm for body in craft.tip_floats]
     if not middles or min(middles) < 0.0 < max(middles):
         return []
     side, other = ("starboard", "port") if middles[0] > 0.0 else ("port", "starboard")

@@ -24,12 +24,13 @@ from hullcheck.answers.freeboard import Deck, drafts, freeboard, reserve_volume_
 from hullcheck.answers.rest import rest_of
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating, Rest, float_at, held_at, short_by_g
+from hullcheck.flotation.load import mass_of
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.attitude import level_directions
 from hullcheck.geometry.moments import VolumeMoments
 from hullcheck.geometry.sections import Cuts, cut_segments
 from hullcheck.geometry.step import Step, find_step
-from hullcheck.units import G_PER_MM3_PER_KG_M3, MM2_PER_CM2, MM3_PER_CM3
+from hullcheck.units import MM2_PER_CM2, MM3_PER_CM3
 
 SCHEMA = "hullcheck.float/1"
 
@@ -88,7 +89,6 @@ def _afloat(
     direct = direct_moments(craft, floating)
     shares = body_shares(craft, floating, direct, steps)
     heights = freeboard(deck, floating)
-    grams = craft.water.density_kg_m3 * G_PER_MM3_PER_KG_M3
     volume = floating.displaced_volume_mm3
     answer = FloatAnswer(
         schema=SCHEMA,
@@ -107,7 +107,7 @@ def _afloat(
         freeboard_mm=heights,
         waterplane=_waterplane(craft, floating),
         metacentric_radius_mm=_pair(floating.metacentric_radius_mm),
-        sinkage_g_per_mm=grams * floating.waterplane_area_mm2,
+        sinkage_g_per_mm=_grams(craft, floating.waterplane_area_mm2),
         wetted_area_cm2=floating.wetted_area_mm2 / MM2_PER_CM2,
         reserve_buoyancy=_reserve(craft, floating, heights.least, heights.at),
         bodies=shares,
@@ -160,7 +160,7 @@ def _step_of(craft: Craft, shares: tuple[BodyShare, ...]) -> StepReport | None:
 
 def _level(craft: Craft, level: Floating) -> Level:
     """Return what holding her level says of where her center of gravity must be."""
-    deepest = min(float(body.shell.triangles_mm[:, :, 2].min()) for body in craft.deck_bodies)
+    deepest = min(float(body.shell.low_mm[2]) for body in craft.deck_bodies)
     center = craft.center_of_gravity_mm
     buoyancy = level.center_of_buoyancy_mm
     return Level(
@@ -201,7 +201,6 @@ def _reserve(craft: Craft, floating: Floating, least: float | None, at: str | No
 def _residual(craft: Craft, floating: Floating, direct: tuple[VolumeMoments, ...]) -> Residual:
     """Return |ρV − m| and m |G − B across n| from the direct pass."""
     volume = sum(m.volume for m in direct)
-    grams = craft.water.density_kg_m3 * G_PER_MM3_PER_KG_M3
     moment = None
     if craft.center_of_gravity_mm is not None:
         position = np.sum([m.position_integral for m in direct], axis=0)
@@ -209,7 +208,12 @@ def _residual(craft: Craft, floating: Floating, direct: tuple[VolumeMoments, ...
         lever = np.array(craft.center_of_gravity_mm) - buoyancy
         across = lever - (lever @ floating.normal) * floating.normal
         moment = craft.mass_g * float(np.linalg.norm(across))
-    return Residual(mass_g=abs(grams * volume - craft.mass_g), moment_g_mm=moment)
+    return Residual(mass_g=abs(_grams(craft, volume) - craft.mass_g), moment_g_mm=moment)
+
+
+def _grams(craft: Craft, volume_mm3: float) -> float:
+    """Return what a volume of her water weighs [g]."""
+    return mass_of(volume_mm3=volume_mm3, density_kg_m3=craft.water.density_kg_m3)
 
 
 def _attitude(craft: Craft, floating: Floating) -> AttitudeReport:

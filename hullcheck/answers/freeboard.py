@@ -7,17 +7,16 @@ from typing import Final, Self
 import numpy as np
 
 from hullcheck.answers.float_records import Drafts, Freeboard, HeightPoint, Point
+from hullcheck.answers.keel import Keel
 from hullcheck.craft.bodies import Body
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.profile import Profile, buttock_profile
+from hullcheck.geometry.profile import buttock_profile
 from hullcheck.geometry.sections import Cuts, cut_segments, envelope
 from hullcheck.geometry.shells import Shell
 from hullcheck.geometry.step import Step
 
-BOW_SHARE: Final = 0.05
-"""Bow draft and bow freeboard are read at this share of the length from the foremost point."""
 _STATIONS: Final = 201
 
 
@@ -31,16 +30,17 @@ class Deck:
         The largest hull or main float.
     cuts : Cuts
         The same body, to be cut.
-    keel : Profile or None
-        Lower edge on its center plane; None where that plane misses it.
+    keel : Keel
+        Its keel.
     step : Step or None
+        Its step.
     tops_mm : ndarray, shape (k, 3)
         Highest points of all hulls and main floats at evenly spaced stations [mm].
     """
 
     body: Body
     cuts: Cuts
-    keel: Profile | None
+    keel: Keel
     step: Step | None
     tops_mm: FloatArray
 
@@ -48,38 +48,18 @@ class Deck:
     def of(cls, craft: Craft, steps: Mapping[str, Step | None], cuts: Cuts) -> Self:
         """Return the deck of a craft, from its bodies' steps by name and its hull's cuts."""
         body = craft.deck_body
-        middle = 0.5 * (body.shell.low_mm[1] + body.shell.high_mm[1])
+        step = steps[body.name]
         return cls(
             body=body,
             cuts=cuts,
-            keel=buttock_profile(cuts.buttocks, float(middle)),
-            step=steps[body.name],
+            keel=Keel(
+                shell=body.shell,
+                profile=buttock_profile(cuts.buttocks, body.shell.center_plane_mm),
+                sternpost_mm=None if step is None else step.sternpost_station_mm,
+            ),
+            step=step,
             tops_mm=np.concatenate([_tops(b.shell) for b in craft.deck_bodies]),
         )
-
-    @property
-    def bow_station_mm(self) -> float:
-        """Station at 5 % of the body's length from its foremost point [mm]."""
-        low, high = float(self.body.shell.low_mm[0]), float(self.body.shell.high_mm[0])
-        return low + BOW_SHARE * (high - low)
-
-    @property
-    def stern_station_mm(self) -> float:
-        """Station of the sternpost, or of the aftmost keel [mm]."""
-        if self.step is not None:
-            return self.step.sternpost_station_mm
-        if self.keel is None:
-            return float(self.body.shell.high_mm[0])
-        return float(self.keel.ends[-1, 0])
-
-    def keel_point(self, station_mm: float) -> FloatArray | None:
-        """Return the keel's point at a station [mm], None where there is no keel."""
-        if self.keel is None:
-            return None
-        middle = 0.5 * (self.body.shell.low_mm[1] + self.body.shell.high_mm[1])
-        height = self.keel.height_at(station_mm)
-        point = np.array([station_mm, middle, height])
-        return point if np.isfinite(height) else None
 
 
 def drafts(deck: Deck, floating: Floating) -> Drafts:
@@ -87,8 +67,8 @@ def drafts(deck: Deck, floating: Floating) -> Drafts:
     corners = deck.body.shell.triangles_mm.reshape(-1, 3)
     step = None if deck.step is None else deck.step.station_mm
     depths = [
-        None if s is None else _depth(deck.keel_point(s), floating)
-        for s in (deck.bow_station_mm, step, deck.stern_station_mm)
+        None if s is None else _depth(deck.keel.point(s), floating)
+        for s in (deck.keel.bow_mm, step, deck.keel.stern_mm)
     ]
     return Drafts(
         deepest=-float(floating.height_above_water_mm(corners).min()),
@@ -114,11 +94,11 @@ def freeboard(deck: Deck, floating: Floating) -> Freeboard:
         No openings are known here, so `least` is the least height of the top of the hull along the
         waterline's length, and its name gives the station.
     """
-    named = [("bow", deck.bow_station_mm)]
+    named = [("bow", deck.keel.bow_mm)]
     if deck.step is None:
-        named.append(("stern", deck.stern_station_mm))
+        named.append(("stern", deck.keel.stern_mm))
     else:
-        named += [("step", deck.step.station_mm), ("sternpost", deck.stern_station_mm)]
+        named += [("step", deck.step.station_mm), ("sternpost", deck.keel.stern_mm)]
     points = []
     for name, station in named:
         top = _top_at(deck, station)
@@ -174,7 +154,7 @@ def _tops(shell: Shell) -> FloatArray:
     # The very ends are points or walls; a hair inside they have a section.
     stations[0], stations[-1] = low[0] + 1e-6, high[0] - 1e-6
     highest = envelope(triangles_mm[:, :, 0], triangles_mm[:, :, 2], stations)[1]
-    middle = np.full(len(stations), 0.5 * (low[1] + high[1]))
+    middle = np.full(len(stations), shell.center_plane_mm)
     tops = np.stack((stations, middle, highest), axis=1)
     kept: FloatArray = tops[np.isfinite(highest)]
     return kept

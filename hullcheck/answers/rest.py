@@ -42,6 +42,5 @@ def wet_sides(craft: Craft, floating: Floating) -> tuple[str, ...]:
     for body in craft.tip_floats:
         corners = body.shell.triangles_mm.reshape(-1, 3)
         if float(floating.height_above_water_mm(corners).min()) < -_WET_MM:
-            middle = body.shell.low_mm[1] + body.shell.high_mm[1]
-            sides.add("starboard" if middle > 0.0 else "port")
+            sides.add("starboard" if body.shell.center_plane_mm > 0.0 else "port")
     return tuple(sorted(sides))

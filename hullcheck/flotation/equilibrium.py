@@ -27,10 +27,9 @@ class Settled:
     ----------
     state : State
         At rest.
-    upright_arm_mm : float
-        Righting arm at heel 0, trim and draft free [mm].
     upright_slope_mm : float
-        Its slope there [mm per rad]; upright is stable when it is above 0.
+        Slope of the righting arm at heel 0, trim and draft free [mm per rad]; upright is stable
+        when it is above 0.
     either_side : bool
         True when upright is a knife edge and she falls to either side alike.
     neutral : bool
@@ -38,7 +37,6 @@ class Settled:
     """
 
     state: State
-    upright_arm_mm: float
     upright_slope_mm: float
     either_side: bool
     neutral: bool
@@ -78,7 +76,6 @@ def settle_down(descent: Descent) -> Settled:
         near = _march(descent, upright, lean)
     return Settled(
         state=near,
-        upright_arm_mm=arm,
         upright_slope_mm=slope,
         either_side=bool(abs(arm) <= _EVEN * descent.length and slope < 0.0 and not neutral),
         neutral=neutral,

@@ -1,7 +1,7 @@
 """Where a load floats on a skin: the public solver and its record, in body axes."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -9,12 +9,12 @@ from hullcheck.errors import InputError
 from hullcheck.flotation.descent import NEUTRAL, Descent, State
 from hullcheck.flotation.draft import settle
 from hullcheck.flotation.equilibrium import Settled, settle_down, stable_attitudes
-from hullcheck.flotation.load import Load, check_mass, volume_of
+from hullcheck.flotation.load import Load, check_mass, mass_of, volume_of
+from hullcheck.flotation.righting import levers
 from hullcheck.geometry.arrays import FloatArray, owned
 from hullcheck.geometry.attitude import heel_of, level_directions, normal_of, trim_of
 from hullcheck.geometry.moments import VolumeMoments
 from hullcheck.geometry.skin import Skin
-from hullcheck.units import G_PER_MM3_PER_KG_M3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -114,7 +114,7 @@ class Rest:
 
 def short_by_g(skin: Skin, *, mass_g: float, density_kg_m3: float) -> float:
     """Return by how much a mass exceeds the buoyancy of the whole skin [g]; below 0 it floats."""
-    return mass_g - density_kg_m3 * G_PER_MM3_PER_KG_M3 * skin.volume_mm3
+    return mass_g - mass_of(volume_mm3=skin.volume_mm3, density_kg_m3=density_kg_m3)
 
 
 def float_at(
@@ -171,7 +171,7 @@ def float_at(
     states: tuple[State, ...] = (settled.state,)
     if all_attitudes:
         states = stable_attitudes(descent, settled.state)
-    attitudes = tuple(_of_state(skin, state, load) for state in states)
+    attitudes = tuple(_of_state(skin, state) for state in states)
     return Rest(
         floating=attitudes[0],
         upright_is_stable=settled.upright_slope_mm > NEUTRAL * descent.length,
@@ -219,30 +219,23 @@ def held_at(
     normal = normal_of(trim=math.radians(trim_deg), heel=math.radians(heel_deg))
     volume = volume_of(mass_g=mass_g, density_kg_m3=density_kg_m3)
     height, moments = settle(skin.tree, normal, volume)
-    return _record(skin, normal, height, moments, None)
+    return _record(skin, normal, height, moments)
 
 
-def _of_state(skin: Skin, state: State, load: Load) -> Floating:
-    """Return a solver's state as a record in body axes."""
-    return _record(skin, state.normal, state.height, state.moments, load)
+def _of_state(skin: Skin, state: State) -> Floating:
+    """Return a solver's state as a record in body axes, with its stiffness."""
+    held = _record(skin, state.normal, state.height, state.moments)
+    least, most = state.eigen()[0].tolist()
+    return replace(held, stiffness_mm=(least, most), metacentric_height_mm=levers(state))
 
 
-def _record(
-    skin: Skin, normal: FloatArray, height: float, moments: VolumeMoments, load: Load | None
-) -> Floating:
-    """Return what lies under a plane as a record in body axes, with the load's levers."""
+def _record(skin: Skin, normal: FloatArray, height: float, moments: VolumeMoments) -> Floating:
+    """Return what lies under a plane as a record in body axes."""
     origin = skin.tree.origin_mm
     buoyancy = moments.position_integral / moments.volume
     along, across = level_directions(trim=trim_of(normal), heel=heel_of(normal))
     radii = moments.second_moments / moments.volume
     radius = (float(across @ radii @ across), float(along @ radii @ along))
-    stiffness = lever = None
-    if load is not None:
-        energy = float(normal @ (load.center_of_gravity_mm - origin - buoyancy))
-        basis = np.stack([across, along])
-        values = np.linalg.eigvalsh(basis @ radii @ basis.T) - energy
-        stiffness = (float(values[0]), float(values[1]))
-        lever = (radius[0] - energy, radius[1] - energy)
     return Floating(
         normal=normal,
         height_mm=height + float(normal @ origin),
@@ -252,7 +245,7 @@ def _record(
         center_of_flotation_mm=moments.area_centroid + origin,
         metacentric_radius_mm=radius,
         wetted_area_mm2=moments.wetted_area,
-        stiffness_mm=stiffness,
-        metacentric_height_mm=lever,
+        stiffness_mm=None,
+        metacentric_height_mm=None,
         closure_error_mm2=moments.closure_area,
     )

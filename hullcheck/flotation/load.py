@@ -48,6 +48,11 @@ def volume_of(*, mass_g: float, density_kg_m3: float) -> float:
     return mass_g / (density_kg_m3 * G_PER_MM3_PER_KG_M3)
 
 
+def mass_of(*, volume_mm3: float, density_kg_m3: float) -> float:
+    """Return the mass of a volume of water [g]."""
+    return volume_mm3 * density_kg_m3 * G_PER_MM3_PER_KG_M3
+
+
 def check_mass(mass_g: float) -> None:
     """Refuse a mass [g] that is not positive and finite."""
     if not (math.isfinite(mass_g) and mass_g > 0.0):

@@ -41,6 +41,17 @@ class Shell:
     low_mm: FloatArray = field(init=False)
     high_mm: FloatArray = field(init=False)
 
+    @property
+    def middle_mm(self) -> FloatArray:
+        """Middle of the bounding box [mm], shape (3,)."""
+        middle: FloatArray = 0.5 * (self.low_mm + self.high_mm)
+        return middle
+
+    @property
+    def center_plane_mm(self) -> float:
+        """Where the fore-and-aft plane through that middle stands, y [mm]."""
+        return float(self.middle_mm[1])
+
     def __post_init__(self) -> None:
         """Own the triangles and refuse a shell that is inside out."""
         object.__setattr__(self, "triangles_mm", owned(self.triangles_mm, (-1, 3, 3)))

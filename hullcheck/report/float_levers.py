@@ -13,8 +13,6 @@ from hullcheck.report.style import Type
 if TYPE_CHECKING:
     from hullcheck.report.float_side import SideView
 
-ROWS: Final = 46.0
-"""Height of the rows of dimensions [pt]."""
 _STEEP_DEG: Final = 12.0
 """Past this trim lengths along the hull are no longer lengths on the sheet."""
 _RINGS_APART: Final = 12.0

@@ -6,9 +6,9 @@ from typing import Final
 import numpy as np
 
 from hullcheck.answers.float_records import FloatAnswer
-from hullcheck.answers.freeboard import BOW_SHARE
+from hullcheck.answers.keel import Keel
 from hullcheck.craft.bodies import Body
-from hullcheck.geometry.arrays import FloatArray, bounds, owned
+from hullcheck.geometry.arrays import FloatArray, owned
 from hullcheck.geometry.profile import keel_profile
 from hullcheck.report.numbers import MINUS
 
@@ -75,29 +75,27 @@ def draft_marks(answer: FloatAnswer, body: Body, normal: FloatArray) -> tuple[Dr
     if drafts is None or answer.rest == "capsized":
         return ()
     triangles, step = body.shell.triangles_mm, answer.step
-    low, high = bounds(triangles)
-    middle = float(0.5 * (low[1] + high[1]))
-    keel = keel_profile(triangles, middle)
-    aft = float(high[0]) if keel is None else float(keel.ends[-1, 0])
-    stern, end = "stern draft", aft
-    if step is not None:
-        stern, end = "sternpost draft", step.sternpost_station_mm
+    keel = Keel(
+        shell=body.shell,
+        profile=keel_profile(triangles, body.shell.center_plane_mm),
+        sternpost_mm=None if step is None else step.sternpost_station_mm,
+    )
     found = [
-        ("bow draft", drafts.bow, float(low[0] + BOW_SHARE * (high[0] - low[0]))),
+        ("bow draft", drafts.bow, keel.bow_mm),
         ("step draft", drafts.step, None if step is None else step.station_mm),
-        (stern, drafts.stern, end),
+        ("stern draft" if step is None else "sternpost draft", drafts.stern, keel.stern_mm),
     ]
     marks = []
     for name, draft, station in found:
-        if draft is None or station is None or keel is None:
-            continue
-        point = np.array([station, middle, keel.height_at(station)])
-        if np.isfinite(point).all():
+        point = None if station is None else keel.point(station)
+        if draft is not None and point is not None:
             marks.append(DraftMark(name=name, point_mm=point, draft_mm=draft))
     if drafts.step is None:
         corners = triangles.reshape(-1, 3)
         lowest = corners[int((corners @ normal).argmin())]
         apart = [abs(lowest[0] - mark.point_mm[0]) for mark in marks]
-        if min(apart, default=np.inf) > _APART * float(high[0] - low[0]):
+        if min(apart, default=np.inf) > _APART * float(
+            body.shell.high_mm[0] - body.shell.low_mm[0]
+        ):
             marks.append(DraftMark(name="draft", point_mm=lowest, draft_mm=drafts.deepest))
     return tuple(marks)

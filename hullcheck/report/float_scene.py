@@ -10,7 +10,7 @@ import numpy as np
 from hullcheck.answers.float_records import FloatAnswer
 from hullcheck.craft.bodies import Body
 from hullcheck.craft.craft import Craft
-from hullcheck.geometry.arrays import FloatArray, bounds, owned
+from hullcheck.geometry.arrays import FloatArray, owned
 from hullcheck.geometry.attitude import heel_of, level_directions, trim_of
 from hullcheck.geometry.outlines import EdgeWeb, Loops, chine_lines, plane_cut, seen, thinned
 from hullcheck.report.float_marks import DraftMark, HeightMark, draft_marks, height_marks
@@ -99,7 +99,7 @@ class Scene:
     @cached_property
     def tolerance_mm(self) -> float:
         """How far an outline may be off [mm]."""
-        spans = [np.ptp(bounds(b.shell.triangles_mm), axis=0).max() for b in self.craft.deck_bodies]
+        spans = [(b.shell.high_mm - b.shell.low_mm).max() for b in self.craft.deck_bodies]
         return TOLERANCE_SHARE * float(max(spans))
 
     def from_port(self, points_mm: FloatArray) -> FloatArray:
@@ -122,8 +122,7 @@ class Scene:
     @cached_property
     def center_plane_mm(self) -> float:
         """Breadth coordinate y of that body's center plane [mm]."""
-        low, high = bounds(self.deck_body.shell.triangles_mm)
-        return float(0.5 * (low[1] + high[1]))
+        return self.deck_body.shell.center_plane_mm
 
     @cached_property
     def shapes(self) -> tuple[BodyShape, ...]:
@@ -168,8 +167,7 @@ class Scene:
         """Return a body's outlines."""
         triangles = body.shell.triangles_mm
         web = EdgeWeb.of(triangles)
-        low, high = bounds(triangles)
-        center = 0.5 * (low + high)
+        low, high, center = body.shell.low_mm, body.shell.high_mm, body.shell.middle_mm
         aft, starboard = self.directions
         main = body.role != "tip float"
         flat_on = self.broken

@@ -97,11 +97,6 @@ def lowest(answer: FloatAnswer) -> HeightPoint | None:
     return min(points, key=lambda point: point.height_mm, default=None)
 
 
-def side_of(name: str) -> str:
-    """Return a body's name as it stands beside a mark."""
-    return name.replace(" tip float", " float")
-
-
 def clearance_words(body: BodyShare) -> str:
     """Return a tip float's gap in words: "9.5 mm clear"."""
     gap = body.clearance_mm or 0.0
