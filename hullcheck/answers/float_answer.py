@@ -103,7 +103,7 @@ def _afloat(
         trim_deg=floating.trim_deg,
         heel_deg=floating.heel_deg,
         level=_level(craft, level),
-        draft_mm=drafts(deck, floating),
+        draft_mm=drafts(deck, floating, deepest_mm=_deepest(craft, shares)),
         freeboard_mm=heights,
         waterplane=_waterplane(craft, floating),
         metacentric_radius_mm=_pair(floating.metacentric_radius_mm),
@@ -156,6 +156,12 @@ def _sunk(craft: Craft, short: float, steps: dict[str, Step | None]) -> FloatAns
 def _step_of(craft: Craft, shares: tuple[BodyShare, ...]) -> StepReport | None:
     """Return the step of the body that freeboard is read off."""
     return next(share.step for share in shares if share.name == craft.deck_body.name)
+
+
+def _deepest(craft: Craft, shares: tuple[BodyShare, ...]) -> float:
+    """Return how deep the lowest point of the hulls and main floats lies [mm]."""
+    names = {body.name for body in craft.deck_bodies}
+    return max(-(share.clearance_mm or 0.0) for share in shares if share.name in names)
 
 
 def _level(craft: Craft, level: Floating) -> Level:

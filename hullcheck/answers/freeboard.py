@@ -62,16 +62,29 @@ class Deck:
         )
 
 
-def drafts(deck: Deck, floating: Floating) -> Drafts:
-    """Return the depths of the keel under the surface [mm]: deepest, bow, step and stern."""
-    corners = deck.body.shell.triangles_mm.reshape(-1, 3)
+def drafts(deck: Deck, floating: Floating, *, deepest_mm: float) -> Drafts:
+    """Return the depths of the keel under the surface [mm]: deepest, bow, step and stern.
+
+    Parameters
+    ----------
+    deck : Deck
+        Keel of the hull, or of one of the main floats.
+    floating : Floating
+        The attitude.
+    deepest_mm : float
+        Depth of the lowest point of all hulls and main floats [mm].
+
+    Returns
+    -------
+    Drafts
+    """
     step = None if deck.step is None else deck.step.station_mm
     depths = [
         None if s is None else _depth(deck.keel.point(s), floating)
         for s in (deck.keel.bow_mm, step, deck.keel.stern_mm)
     ]
     return Drafts(
-        deepest=-float(floating.height_above_water_mm(corners).min()),
+        deepest=deepest_mm,
         bow=depths[0],
         step=depths[1],
         stern=depths[2],

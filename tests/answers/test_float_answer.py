@@ -250,3 +250,19 @@ def test_a_tip_float_on_one_side_only_is_said():
     said = {caveat.code: caveat.message for caveat in float_answer(craft).warnings}
     assert "to starboard only" in said["one-sided-tip-floats"]
     assert "one-sided-tip-floats" not in {c.code for c in float_answer(both).warnings}
+
+
+@pytest.mark.parametrize("y", [10.0, -10.0])
+def test_the_deepest_draft_is_that_of_the_lower_float(y):
+    """Twin floats heeled to one side: deepest is read off the lower one, whichever comes first."""
+    floats = [
+        make_bodies.box(
+            length_mm=600.0, beam_mm=80.0, height_mm=80.0, origin_mm=(0.0, side * 150.0, 0.0)
+        )
+        for side in (1, -1)
+    ]
+    answer = float_answer(craft_of(*floats, mass_g=1920.0, cg=(300.0, y, 100.0)))
+    assert answer.rest == "listing"
+    n, h = np.array(answer.waterline.normal), answer.waterline.height_mm
+    lowest = min(float(corner @ n) for f in floats for corner in np.asarray(f).reshape(-1, 3))
+    assert answer.draft_mm.deepest == pytest.approx(h - lowest, rel=1e-12)
