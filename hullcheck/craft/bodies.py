@@ -30,11 +30,14 @@ class Body:
         "hull", "main float", "tip float", "sponson", "wing" or "other".
     shell : Shell
         Its closed surface in body axes [mm].
+    volume_error_mm3 : float or None
+        How well its volume is known [mm³]; None where a mesh is taken at its word.
     """
 
     name: str
     role: Role
     shell: Shell
+    volume_error_mm3: float | None = None
 
     def __post_init__(self) -> None:
         """Refuse an unknown role."""

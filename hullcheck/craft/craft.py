@@ -1,11 +1,15 @@
 """A craft: what floats, what it weighs, in what water."""
 
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 
 import numpy as np
 
 from hullcheck.craft.bodies import FREEBOARD_ROLES, Body
+from hullcheck.craft.fittings import Fittings
+from hullcheck.craft.limits import Limits
+from hullcheck.craft.openings import Opening
+from hullcheck.craft.weighing import Weighing
 from hullcheck.errors import InputError
 from hullcheck.flotation.load import check_mass
 from hullcheck.geometry.skin import Skin
@@ -28,6 +32,20 @@ class Craft:
         In body axes [mm]; None when it is not known.
     water : Water
         What she floats in.
+    openings : tuple of Opening
+        Where water can come in; empty where none is known.
+    limits : Limits
+        What she must keep.
+    fittings : Fittings
+        Wing tip, propeller, marks and the like.
+    weighing : Weighing or None
+        Where mass and center come from; None where they were given outright.
+    target_mass_g : float or None
+        What she was meant to weigh [g].
+    cg_range_mm : tuple of float or None
+        Stations her center of gravity must lie between to fly [mm].
+    setup : str or None
+        Name of the setup she is in; None as she is.
     """
 
     name: str
@@ -35,6 +53,13 @@ class Craft:
     mass_g: float
     center_of_gravity_mm: tuple[float, float, float] | None
     water: Water
+    openings: tuple[Opening, ...] = ()
+    limits: Limits = field(default_factory=Limits)
+    fittings: Fittings = field(default_factory=Fittings)
+    weighing: Weighing | None = None
+    target_mass_g: float | None = None
+    cg_range_mm: tuple[float, float] | None = None
+    setup: str | None = None
 
     def __post_init__(self) -> None:
         """Refuse a mass or a center of gravity that makes no sense."""
@@ -50,11 +75,8 @@ class Craft:
 
     @cached_property
     def skin(self) -> Skin:
-        """All bodies as one skin."""
-        return Skin(
-            names=tuple(body.name for body in self.bodies),
-            shells=tuple(body.shell for body in self.bodies),
-        )
+        """All bodies as one skin; crafts of the very same bodies, such as setups, share it."""
+        return _skin_of(self.bodies)
 
     @property
     def deck_bodies(self) -> tuple[Body, ...]:
@@ -72,3 +94,11 @@ class Craft:
         """The tip floats, port first."""
         floats = [body for body in self.bodies if body.role == "tip float"]
         return tuple(sorted(floats, key=lambda b: float(b.shell.low_mm[1])))
+
+
+@lru_cache(maxsize=2)
+def _skin_of(bodies: tuple[Body, ...]) -> Skin:
+    """Return bodies as one skin; the last two are kept, as a moment tree takes a while to make."""
+    return Skin(
+        names=tuple(body.name for body in bodies), shells=tuple(body.shell for body in bodies)
+    )
