@@ -7,18 +7,18 @@ from typing import Final
 from hullcheck.errors import InputError, MissingFileError
 from hullcheck.files.atomic import write_new_bytes
 
-DEMO_NAME: Final = "Tarnwing 90"
-DEMO_MASS_G: Final = 690.0
-DEMO_CG_MM: Final = (252.0, 0.0, 31.0)
+DEMO_FOLDER: Final = "tarnwing-90"
 _FILES: Final = {
-    "hull.stl": "tarnwing_hull.stl",
-    "starboard_tip_float.stl": "tarnwing_starboard_float.stl",
-    "port_tip_float.stl": "tarnwing_port_float.stl",
+    "build.toml": "tarnwing_build.toml",
+    "weights.csv": "tarnwing_weights.csv",
+    "parts/hull.stl": "tarnwing_hull.stl",
+    "parts/tip_float.stl": "tarnwing_tip_float.stl",
 }
+"""What each file of the demo's folder is called among the meshes."""
 
 
 def write_demo(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
-    """Write the demo craft's mesh files into a folder and return their paths.
+    """Write the demo craft's build into a folder and return the paths of its files.
 
     Parameters
     ----------
@@ -28,7 +28,7 @@ def write_demo(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
     Returns
     -------
     tuple of Path
-        The hull, then the tip floats.
+        The sheet, the ledger, then the parts.
 
     Raises
     ------
@@ -40,7 +40,7 @@ def write_demo(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
     """
     target = Path(folder)
     try:
-        target.mkdir(parents=True, exist_ok=True)
+        (target / "parts").mkdir(parents=True, exist_ok=True)
     except OSError as refused:
         raise InputError(f"{target}: cannot be made a folder ({refused.strerror})") from refused
     written = []
@@ -62,6 +62,6 @@ def _carried_folder() -> Path:
     """Return the folder of meshes: inside the installed package, or beside it in a checkout."""
     package = Path(__file__).resolve().parent.parent
     for folder in (package / "_meshes", package.parent / "meshes"):
-        if (folder / _FILES["hull.stl"]).is_file():
+        if (folder / _FILES["parts/hull.stl"]).is_file():
             return folder
     raise MissingFileError("the demo's meshes are not installed with hullcheck; install it again")
