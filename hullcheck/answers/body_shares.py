@@ -59,11 +59,13 @@ def body_shares(
         clearance = None
         if floating is not None:
             clearance = float(floating.height_above_water_mm(corners).min())
+        off = body.volume_error_mm3
         shares.append(
             BodyShare(
                 name=body.name,
                 role=body.role,
                 volume_cm3=body.shell.volume_mm3 / MM3_PER_CM3,
+                error_cm3=None if off is None else off / MM3_PER_CM3,
                 displaced_volume_cm3=None if direct is None else direct[i].volume / MM3_PER_CM3,
                 clearance_mm=clearance,
                 step=None if step is None else step_report(step, craft.center_of_gravity_mm),

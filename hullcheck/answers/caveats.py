@@ -4,6 +4,8 @@ import math
 from typing import Final
 
 from hullcheck.answers.float_records import BodyShare, Caveat
+from hullcheck.answers.load_caveats import load_caveats, names_in_a_row
+from hullcheck.answers.place_caveats import place_caveats
 from hullcheck.answers.rest import CAPSIZED_DEG, UPRIGHT_DEG, wet_sides
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Rest
@@ -29,10 +31,11 @@ def caveats(craft: Craft, rest: Rest | None, shares: tuple[BodyShare, ...]) -> t
     -------
     tuple of Caveat
     """
-    found = [*_of_scale(craft), *_of_load(craft), *_of_sides(craft)]
+    found = [*_of_scale(craft), *_of_load(craft), *load_caveats(craft), *place_caveats(craft)]
+    found += _of_sides(craft)
     if rest is not None:
         found += _of_rest(craft, rest)
-    found += _of_openings(shares)
+    found += _of_openings(craft, shares)
     return tuple(found)
 
 
@@ -55,16 +58,21 @@ def _of_load(craft: Craft) -> list[Caveat]:
     """Return what looks wrong about the center of gravity."""
     center = craft.center_of_gravity_mm
     if center is None:
+        how = "--cg X,Y,Z" if craft.weighing is None else "cg_mm under [craft], or --cg X,Y,Z"
+        if craft.weighing is not None and craft.weighing.without_place:
+            how = f"fill in x_mm and z_mm of {names_in_a_row(craft.weighing.without_place)}"
         return [
             Caveat(
                 code="no-cg",
                 message="no center of gravity given: she is shown held level, with where her CG "
-                "must be for that (--cg X,Y,Z)",
+                f"must be for that ({how})",
             )
         ]
-    low, high = craft.skin.tree.low_mm, craft.skin.tree.high_mm
+    low, high = craft.skin.tree.low_mm, craft.skin.tree.high_mm.copy()
+    # On floats the fuselage and its weight ride above them.
+    high[2] += float((high - low).max())
     outside = [
-        f"{axis} {value:g} mm is outside {least:.0f} to {most:.0f} mm"
+        f"{axis} {value:g} mm is outside {round(float(least))} to {round(float(most))} mm"
         for axis, value, least, most in zip("xyz", center, low, high, strict=True)
         if not least <= value <= most
     ]
@@ -132,13 +140,31 @@ def _of_rest(craft: Craft, rest: Rest) -> list[Caveat]:
     return found
 
 
-def _of_openings(shares: tuple[BodyShare, ...]) -> list[Caveat]:
-    """Return what is not known about openings when only meshes were given."""
+def _of_openings(craft: Craft, shares: tuple[BodyShare, ...]) -> list[Caveat]:
+    """Return what is not known about openings, and what freeboard is read off without them."""
     names = " and ".join(s.name for s in shares if s.role in {"hull", "main float"}) or "the skin"
-    return [
-        Caveat(
-            code="no-openings",
-            message=f"no openings are known: freeboard is read off the top of {names}; canopy, "
-            "hatches, wing seat and screw holes may lie lower",
+    if not craft.openings:
+        return [
+            Caveat(
+                code="no-openings",
+                message=f"no openings are known: freeboard is read off the top of {names}; canopy, "
+                "hatches, wing seat and screw holes may lie lower",
+            )
+        ]
+    found = []
+    doubtful = [opening.called for opening in craft.openings if opening.state is None]
+    if doubtful:
+        found.append(
+            Caveat(
+                code="state-not-stated",
+                message=f"openings whose state is not stated count as open: {', '.join(doubtful)}",
+            )
         )
-    ]
+    if not any(opening.lets_water_in for opening in craft.openings):
+        found.append(
+            Caveat(
+                code="all-sealed",
+                message=f"all her openings are sealed: freeboard is read off the top of {names}",
+            )
+        )
+    return found

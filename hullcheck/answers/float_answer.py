@@ -11,6 +11,7 @@ from hullcheck.answers.float_records import (
     AttitudeReport,
     BodyShare,
     FloatAnswer,
+    Freeboard,
     Level,
     Pair,
     Point,
@@ -21,7 +22,13 @@ from hullcheck.answers.float_records import (
     Waterplane,
 )
 from hullcheck.answers.freeboard import Deck, drafts, freeboard, reserve_volume_mm3
+from hullcheck.answers.grams_left import margin_of
+from hullcheck.answers.heights import clearances
+from hullcheck.answers.limits import limit_checks
+from hullcheck.answers.load_report import load_report
+from hullcheck.answers.place_caveats import deck_caveats, lever_caveats
 from hullcheck.answers.rest import rest_of
+from hullcheck.answers.uncertainty import height_plus_minus_mm
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating, Rest, float_at, held_at, short_by_g
 from hullcheck.flotation.load import mass_of
@@ -77,6 +84,23 @@ def float_answer(craft: Craft, *, all_attitudes: bool = False) -> FloatAnswer:
     return _afloat(craft, level, rest, steps, Deck.of(craft, steps, cuts[craft.deck_body.name]))
 
 
+def _begun(craft: Craft, rest: Rest | None, shares: tuple[BodyShare, ...]) -> FloatAnswer:
+    """Return the answer as far as it needs no waterline."""
+    return FloatAnswer(
+        schema=SCHEMA,
+        craft=craft.name,
+        setup=craft.setup,
+        mass_g=craft.mass_g,
+        center_of_gravity_mm=craft.center_of_gravity_mm,
+        load=load_report(craft),
+        water=craft.water,
+        rest=None,
+        bodies=shares,
+        step=_step_of(craft, shares),
+        warnings=caveats(craft, rest, shares),
+    )
+
+
 def _afloat(
     craft: Craft,
     level: Floating,
@@ -88,15 +112,10 @@ def _afloat(
     floating = level if rest is None else rest.floating
     direct = direct_moments(craft, floating)
     shares = body_shares(craft, floating, direct, steps)
-    heights = freeboard(deck, floating)
+    heights = freeboard(craft, deck, floating)
     volume = floating.displaced_volume_mm3
-    answer = FloatAnswer(
-        schema=SCHEMA,
-        craft=craft.name,
-        mass_g=craft.mass_g,
-        center_of_gravity_mm=craft.center_of_gravity_mm,
-        water=craft.water,
-        rest=None,
+    answer = replace(
+        _begun(craft, rest, shares),
         displaced_volume_cm3=volume / MM3_PER_CM3,
         center_of_buoyancy_mm=_point(floating.center_of_buoyancy_mm),
         waterline=Waterline(normal=_point(floating.normal), height_mm=floating.height_mm),
@@ -105,23 +124,26 @@ def _afloat(
         level=_level(craft, level),
         draft_mm=drafts(deck, floating, deepest_mm=_deepest(craft, shares)),
         freeboard_mm=heights,
+        clearances_mm=clearances(craft, floating),
         waterplane=_waterplane(craft, floating),
         metacentric_radius_mm=_pair(floating.metacentric_radius_mm),
         sinkage_g_per_mm=_grams(craft, floating.waterplane_area_mm2),
         wetted_area_cm2=floating.wetted_area_mm2 / MM2_PER_CM2,
         reserve_buoyancy=_reserve(craft, floating, heights.least, heights.at),
-        bodies=shares,
-        step=_step_of(craft, shares),
         residual=_residual(craft, floating, direct),
         closure_error_cm2=sum(m.closure_area for m in direct) / MM2_PER_CM2,
-        warnings=caveats(craft, rest, shares),
     )
-    return answer if rest is None else _at_rest(answer, craft, rest)
+    answer = answer.with_warnings(
+        (*lever_caveats(craft, _level(craft, level)), *deck_caveats(heights))
+    )
+    return answer if rest is None else _at_rest(answer, craft, rest, deck)
 
 
-def _at_rest(answer: FloatAnswer, craft: Craft, rest: Rest) -> FloatAnswer:
+def _at_rest(answer: FloatAnswer, craft: Craft, rest: Rest, deck: Deck) -> FloatAnswer:
     """Return the answer with what only a known center of gravity tells: how stiffly she rests."""
     floating = rest.floating
+    margin = margin_of(craft, deck, floating)
+    least = None if answer.freeboard_mm is None else answer.freeboard_mm.least
     lever = floating.metacentric_height_mm
     per_degree = craft.mass_g * math.tan(math.radians(1.0))
     return replace(
@@ -133,23 +155,41 @@ def _at_rest(answer: FloatAnswer, craft: Craft, rest: Rest) -> FloatAnswer:
         moment_to_trim_g_mm_per_deg=None if lever is None else per_degree * lever[1],
         moment_to_heel_g_mm_per_deg=None if lever is None else per_degree * lever[0],
         attitudes=tuple(_attitude(craft, f) for f in rest.attitudes),
+        limits=limit_checks(
+            craft.limits,
+            freeboard_mm=least,
+            trim_deg=floating.trim_deg,
+            heel_deg=floating.heel_deg,
+        ),
+        freeboard_mm=_read(answer.freeboard_mm, craft, deck),
+        margin_g=None if margin is None else margin.mass_g,
+        margin_plus_minus_g=None if margin is None else margin.plus_minus_g,
+        margin_limited_by=None if margin is None else margin.limited_by,
+        margin_at=None if margin is None else margin.at,
     )
+
+
+def _read(board: Freeboard | None, craft: Craft, deck: Deck) -> Freeboard | None:
+    """Return heights with how well the least of them is known."""
+    if board is None or board.least is None:
+        return board
+
+    def value(floating: Floating) -> float:
+        """Return the height that counts [mm]."""
+        return freeboard(craft, deck, floating).least or 0.0
+
+    return replace(board, plus_minus=height_plus_minus_mm(craft, value))
 
 
 def _sunk(craft: Craft, short: float, steps: dict[str, Step | None]) -> FloatAnswer:
     """Return the answer of a craft heavier than her whole skin's buoyancy."""
-    shares = body_shares(craft, None, None, steps)
-    return FloatAnswer(
-        schema=SCHEMA,
-        craft=craft.name,
-        mass_g=craft.mass_g,
-        center_of_gravity_mm=craft.center_of_gravity_mm,
-        water=craft.water,
+    return replace(
+        _begun(craft, None, body_shares(craft, None, None, steps)),
         rest="sinks",
         short_by_g=short,
-        bodies=shares,
-        step=_step_of(craft, shares),
-        warnings=caveats(craft, None, shares),
+        margin_g=0.0 if craft.limits.afloat else None,
+        margin_limited_by="sinks" if craft.limits.afloat else None,
+        limits=limit_checks(craft.limits, freeboard_mm=None, trim_deg=None, heel_deg=None),
     )
 
 

@@ -42,30 +42,61 @@ class Drafts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeightPoint:
-    """A named point and its height above the surface [mm], negative under it."""
+    """A named point and its height above the surface [mm], negative under it.
+
+    `what` is "opening", "top of the hull", "wing tip" or "propeller disc"; `state` is an opening's
+    "open", "taped" or "sealed", None where it is not stated.
+    """
 
     name: str
     height_mm: float
     point_mm: Point
+    what: str = "top of the hull"
+    state: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Freeboard:
-    """Heights above the water; `least` is the one that counts, read off the point named `at`."""
+    """Heights above the water; `least` is the one that counts, read off the point named `at`.
+
+    `plus_minus` is how well that one is known: reading, weighing, the volume of the skin.
+    """
 
     least: float | None
+    plus_minus: float | None = None
     at: str | None
     points: tuple[HeightPoint, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LimitCheck:
-    """A limit, its value, and whether it holds."""
+    """A limit of the build sheet by its key, its value, and whether it holds.
+
+    A limit with two ends is a pair; the value is None where she sinks and has none.
+    """
 
     name: str
-    value: float
-    limit: float
+    value: float | None
+    limit: float | tuple[float, float]
     ok: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadReport:
+    """Where mass and center of gravity come from; see `hullcheck.craft.weighing.Weighing`."""
+
+    all_up: bool
+    items: int
+    weighed: int
+    unknown: tuple[str, ...]
+    without_place: tuple[str, ...]
+    plus_minus_g: float
+    mass_is_measured: bool
+    center_is_measured: bool
+    ledger_mass_g: float | None
+    ledger_center_of_gravity_mm: Point | None
+    target_mass_g: float | None
+    cg_range_mm: tuple[float, float] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,11 +153,15 @@ class StepReport:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BodyShare:
-    """What one body carries; `clearance_mm` is its lowest point's height above the surface."""
+    """What one body carries; `clearance_mm` is its lowest point's height above the surface.
+
+    `error_cm3` is how well its volume is known; None where a mesh is taken at its word.
+    """
 
     name: str
     role: str
     volume_cm3: float
+    error_cm3: float | None
     displaced_volume_cm3: float | None
     clearance_mm: float | None
     step: StepReport | None
@@ -163,13 +198,18 @@ class Caveat:
 class FloatAnswer:
     """Where she floats. Without a center of gravity `rest` is None and she is held level.
 
-    When she sinks, `short_by_g` says by how many grams, and what has no answer is None.
+    When she sinks, `short_by_g` says by how many grams, and what has no answer is None. `margin_g`
+    is what may be added at the CG until the first limit breaks, `margin_limited_by` names that
+    limit by its key ("sinks" or "capsizes" where none breaks before), and `margin_at` the point
+    that freeboard is read off there, or the way she trims or heels.
     """
 
     schema: str
     craft: str
+    setup: str | None = None
     mass_g: float
     center_of_gravity_mm: Point | None
+    load: LoadReport | None = None
     water: Water
     rest: str | None
     upright_is_stable: bool | None = None
@@ -183,7 +223,11 @@ class FloatAnswer:
     level: Level | None = None
     draft_mm: Drafts | None = None
     freeboard_mm: Freeboard | None = None
+    clearances_mm: tuple[HeightPoint, ...] = ()
     margin_g: float | None = None
+    margin_plus_minus_g: float | None = None
+    margin_limited_by: str | None = None
+    margin_at: str | None = None
     limits: tuple[LimitCheck, ...] = ()
     waterplane: Waterplane | None = None
     metacentric_height_mm: Pair | None = None

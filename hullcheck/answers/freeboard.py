@@ -6,7 +6,8 @@ from typing import Final, Self
 
 import numpy as np
 
-from hullcheck.answers.float_records import Drafts, Freeboard, HeightPoint, Point
+from hullcheck.answers.float_records import Drafts, Freeboard, HeightPoint
+from hullcheck.answers.heights import height_point, limiting_opening, opening_points
 from hullcheck.answers.keel import Keel
 from hullcheck.craft.bodies import Body
 from hullcheck.craft.craft import Craft
@@ -91,11 +92,13 @@ def drafts(deck: Deck, floating: Floating, *, deepest_mm: float) -> Drafts:
     )
 
 
-def freeboard(deck: Deck, floating: Floating) -> Freeboard:
-    """Return the heights of the hull's top above the surface, by name.
+def freeboard(craft: Craft, deck: Deck, floating: Floating) -> Freeboard:
+    """Return the heights of openings and of the hull's top above the surface, by name.
 
     Parameters
     ----------
+    craft : Craft
+        Whose openings count.
     deck : Deck
         Top and keel of the hull.
     floating : Floating
@@ -104,23 +107,30 @@ def freeboard(deck: Deck, floating: Floating) -> Freeboard:
     Returns
     -------
     Freeboard
-        No openings are known here, so `least` is the least height of the top of the hull along the
-        waterline's length, and its name gives the station.
+        Openings in the order of the sheet, then the top of the hull: least, at the bow, at the
+        step, at the stern. `least` is the lowest opening that is not sealed; where there is none,
+        the least height of the top of the hull along the waterline's length.
     """
+    openings = opening_points(craft, floating)
     named = [("bow", deck.keel.bow_mm)]
     if deck.step is None:
         named.append(("stern", deck.keel.stern_mm))
     else:
         named += [("step", deck.step.station_mm), ("sternpost", deck.keel.stern_mm)]
-    points = []
+    tops = []
     for name, station in named:
         top = _top_at(deck, station)
         if top is not None:
-            points.append(_point(f"top of the hull at the {name}", top, floating))
-    least = _least(deck, floating)
-    if least is None:
-        return Freeboard(least=None, at=None, points=tuple(points))
-    return Freeboard(least=least.height_mm, at=least.name, points=(least, *points))
+            tops.append(height_point(f"top of the hull at the {name}", top, floating))
+    edge = _least(deck, floating)
+    if edge is not None:
+        tops.insert(0, edge)
+    least = limiting_opening(openings) or edge
+    return Freeboard(
+        least=None if least is None else least.height_mm,
+        at=None if least is None else least.name,
+        points=(*openings, *tops),
+    )
 
 
 def reserve_volume_mm3(craft: Craft, floating: Floating, rise_mm: float) -> float:
@@ -150,7 +160,7 @@ def _least(deck: Deck, floating: Floating) -> HeightPoint | None:
             return None
         tops = middle[None, :]
     lowest = tops[int(floating.height_above_water_mm(tops).argmin())]
-    return _point(f"top of the hull at station {lowest[0]:.0f}", lowest, floating)
+    return height_point(f"top of the hull at station {round(float(lowest[0]))}", lowest, floating)
 
 
 def _ends(triangles_mm: FloatArray) -> FloatArray:
@@ -187,11 +197,3 @@ def _top_at(deck: Deck, station_mm: float) -> FloatArray | None:
 def _depth(point: FloatArray | None, floating: Floating) -> float | None:
     """Return how deep a point lies under the surface [mm]."""
     return None if point is None else -float(floating.height_above_water_mm(point))
-
-
-def _point(name: str, point: FloatArray, floating: Floating) -> HeightPoint:
-    """Return a point with its name and its height above the surface."""
-    place: Point = (float(point[0]), float(point[1]), float(point[2]))
-    return HeightPoint(
-        name=name, height_mm=float(floating.height_above_water_mm(point)), point_mm=place
-    )

@@ -195,11 +195,13 @@ def test_twin_floats_are_main_floats_and_both_carry():
 
 
 def test_a_cg_outside_the_bodies_is_said():
-    """A CG 10 m ahead of the craft is floated and doubted, with the axis and its range."""
+    """A CG below the keel is doubted with its axis and range; one above floats is usual."""
     box = make_bodies.box(length_mm=600.0, beam_mm=100.0, height_mm=80.0)
-    answer = float_answer(craft_of(box, mass_g=1200.0, cg=(300.0, 0.0, 130.0)))
+    answer = float_answer(craft_of(box, mass_g=1200.0, cg=(300.0, 0.0, -30.0)))
     sentence = next(c.message for c in answer.warnings if c.code == "cg-outside")
-    assert "z 130 mm is outside 0 to 80 mm" in sentence
+    assert "z -30 mm is outside 0 to 680 mm" in sentence
+    above = float_answer(craft_of(box, mass_g=1200.0, cg=(300.0, 0.0, 130.0)))
+    assert all(c.code != "cg-outside" for c in above.warnings)
 
 
 def test_a_craft_large_enough_for_a_person_is_told_who_decides():
