@@ -14,6 +14,11 @@ MM_PER_UNIT: Final = MappingProxyType({"mm": 1.0, "cm": 10.0, "m": 1000.0, "inch
 MM2_PER_CM2: Final = 100.0
 MM3_PER_CM3: Final = 1000.0
 
+G_PER_POUND: Final = 453.59237
+G_PER_OUNCE: Final = 28.349523125
+"""A sixteenth of the avoirdupois pound; both exact (International Yard and Pound Agreement, 1959).
+"""
+
 G_PER_MM3_PER_KG_M3: Final = 1e-6
 """1 kg/m³ is 1e-6 g/mm³."""
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from hullcheck.report import marks, style
+from hullcheck.report.float_words import center_words
 from hullcheck.report.numbers import angle_text, arm_text, height_text, station_text
 from hullcheck.report.sheet import Box, Sheet, Spot
 from hullcheck.report.style import Type
@@ -49,7 +50,16 @@ def draw_levers(view: "SideView") -> float:
         lines = _step_lines(view, right)
         count = max(count, len(lines))
         _write(view.sheet, (right, row - 3.4), lines, "left")
-    return min(foot, row - 6.0 - 12.0 * count)
+    return _center_place(view, center[0], min(foot - 9.5, row - 4.4 - 12.0 * count))
+
+
+def _center_place(view: "SideView", x: float, baseline: float) -> float:
+    """Write under the plumb line's bob where the CG is and return where the view ends [pt]."""
+    words = center_words(view.scene.answer)
+    half = 0.5 * view.sheet.width_of(words, style.NOTE)
+    middle = min(max(x, style.MARGIN + half), view.sheet.width - style.MARGIN - half)
+    view.sheet.text((middle, baseline), words, style.NOTE, side="center")
+    return baseline - 5.0
 
 
 def _held_level(view: "SideView") -> float:

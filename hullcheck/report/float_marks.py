@@ -10,7 +10,7 @@ from hullcheck.answers.keel import Keel
 from hullcheck.craft.bodies import Body
 from hullcheck.geometry.arrays import FloatArray, owned
 from hullcheck.geometry.profile import keel_profile
-from hullcheck.report.numbers import MINUS
+from hullcheck.report.words import shown_name
 
 _APART: Final = 0.15
 """Of the length: without a step the deepest draft is shown if it lies this far from the others."""
@@ -25,16 +25,21 @@ class HeightMark:
     point_mm: FloatArray
     height_mm: float
     limiting: bool
+    opening: bool = False
 
     def __post_init__(self) -> None:
         """Own the point."""
         object.__setattr__(self, "point_mm", owned(self.point_mm, (3,)))
 
     @property
-    def full_name(self) -> str:
-        """Name and, where that is what tells it from others, its place."""
-        placed = self.state is not None and self.state.startswith("at ")
-        return f"{self.name} {self.state}" if placed else self.name
+    def sealed(self) -> bool:
+        """Whether it is an opening that is sealed."""
+        return self.opening and self.state == "sealed"
+
+    @property
+    def in_doubt(self) -> bool:
+        """Whether it is an opening whose state is not stated."""
+        return self.opening and self.state is None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -56,14 +61,18 @@ def height_marks(answer: FloatAnswer) -> tuple[HeightMark, ...]:
         return ()
     marks = []
     for point in answer.freeboard_mm.points:
-        name, _, place = point.name.partition(" at ")
+        opening = point.what == "opening"
+        name, place = " ".join(shown_name(point.name).split()), ""
+        if not opening:
+            name, _, place = name.partition(" at ")
         marks.append(
             HeightMark(
                 name=name.replace("top of the hull", "hull top"),
-                state=f"at {place}".replace("-", MINUS) if place else None,
+                state=point.state if opening else f"at {place}" if place else None,
                 point_mm=np.array(point.point_mm),
                 height_mm=point.height_mm,
                 limiting=point.name == answer.freeboard_mm.at,
+                opening=opening,
             )
         )
     return tuple(marks)

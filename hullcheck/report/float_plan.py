@@ -15,7 +15,7 @@ from hullcheck.report.spread import spread, together
 
 LEFT: Final = 288.0
 RIGHT: Final = style.SHEET_WIDTH - style.MARGIN
-_WORDS: Final = ("a load here sinks", "her without tilting")
+_WORDS: Final = ("a load put here", "keeps her trim")
 
 
 def plan_title(answer: FloatAnswer) -> str:

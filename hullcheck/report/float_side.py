@@ -8,7 +8,17 @@ import numpy as np
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.outlines import Loops, below
 from hullcheck.report import marks, style
-from hullcheck.report.float_flags import draw_flags
+from hullcheck.report.float_fittings import (
+    Disc,
+    disc_side_mm,
+    draw_limit,
+    draw_pencil_marks,
+    draw_propeller,
+    name_limit,
+    name_pencil_marks,
+    name_propeller,
+)
+from hullcheck.report.float_flags import FlagRow, draw_flags, flag_row
 from hullcheck.report.float_levers import draw_levers
 from hullcheck.report.float_scene import Scene
 from hullcheck.report.labels import Room
@@ -50,6 +60,8 @@ class SideView:
     scene: Scene
     placed: Placed
     floor: float
+    row: FlagRow
+    disc: Disc
     room: Room = field(default_factory=Room)
 
     @property
@@ -75,9 +87,21 @@ class SideView:
         return float(heights.min()), float(heights.max())
 
 
-def extents_mm(scene: Scene) -> tuple[float, float, float, float]:
-    """Return the side view's foremost, aftmost, lowest and highest [mm], CG and all."""
+def extents_mm(scene: Scene, disc: Disc | None) -> tuple[float, float, float, float]:
+    """Return the side view's foremost, aftmost, lowest and highest [mm], CG and all.
+
+    Parameters
+    ----------
+    disc : str or None
+        How much of the propeller counts; None for the hull and her CG alone, without openings that
+        stand out of the mesh.
+    """
     points = [loop for shape in scene.hulls for loop in shape.side]
+    ends = None if disc is None else disc_side_mm(scene, disc)
+    if ends is not None:
+        points.append(ends)
+    if disc is not None and scene.height_marks:
+        points.append(scene.from_port(np.stack([mark.point_mm for mark in scene.height_marks])))
     if scene.answer.center_of_gravity_mm is not None:
         center = np.array([scene.answer.center_of_gravity_mm])
         points.append(scene.from_port(center))
@@ -86,11 +110,14 @@ def extents_mm(scene: Scene) -> tuple[float, float, float, float]:
     return float(low[0]), float(high[0]), float(low[1]), float(high[1])
 
 
-def side_view(sheet: Sheet, scene: Scene, top: float, scale: float) -> float:
+def side_view(sheet: Sheet, scene: Scene, top: float, scale: float, disc: Disc = "whole") -> float:
     """Draw the side view with its top at a height of the sheet and return where it ends [pt]."""
-    fore, aft, low, high = extents_mm(scene)
-    flags_height = 52.0 if scene.height_marks else 8.0
-    surface = top - flags_height - max(high, 0.0) * scale
+    fore, aft, low, high = extents_mm(scene, disc)
+    level = Placed(scale=scale, spot=(0.5 * sheet.width, 0.0), zero_mm=0.5 * (fore + aft))
+    row = flag_row(
+        sheet, [(m, float(level.at(scene.from_port(m.point_mm))[0])) for m in scene.height_marks]
+    )
+    surface = top - row.height - max(high, 0.0) * scale
     spot = (0.5 * sheet.width, surface)
     floor = surface + min(low, 0.0) * scale - KEEL_ROOM
     view = SideView(
@@ -98,14 +125,23 @@ def side_view(sheet: Sheet, scene: Scene, top: float, scale: float) -> float:
         scene=scene,
         placed=Placed(scale=scale, spot=spot, zero_mm=0.5 * (fore + aft)),
         floor=floor,
+        row=row,
+        disc=disc,
     )
     _hull(view)
     _water(view)
     draw_flags(view, top)
+    draw_limit(view)
+    draw_propeller(view)
+    draw_pencil_marks(view)
+    _bow(view)
     feet = _draft_arrows(view)
     end = draw_levers(view)
     for foot, value, name in feet:
         _draft_label(view, foot, value, name)
+    name_propeller(view)
+    name_limit(view)
+    name_pencil_marks(view)
     return end
 
 
@@ -133,7 +169,7 @@ def _water(view: SideView) -> None:
     """Draw the water from edge to edge, and what water it is."""
     sheet = view.sheet
     box = Box(left=0.0, bottom=view.floor, right=sheet.width, top=view.surface)
-    fore = view.placed.at(np.array([extents_mm(view.scene)[0], 0.0]))[0]
+    fore = view.placed.at(np.array([extents_mm(view.scene, view.disc)[0], 0.0]))[0]
     marks.water(sheet, box, strokes=bool(fore > 26.0))
     view.room.line([(0.0, view.surface), (sheet.width, view.surface)])
     kind = style.NOTE.colored(style.WATER)
@@ -141,10 +177,24 @@ def _water(view: SideView) -> None:
     view.room.take(sheet.text((6.0, view.floor + 6.5), words, kind))
 
 
+def _bow(view: SideView) -> None:
+    """Name the bow, where there is room before it."""
+    tips = [loop[int(loop[:, 0].argmin())] for shape in view.scene.hulls for loop in shape.side]
+    x, y = view.placed.at(min(tips, key=lambda spot: float(spot[0])))
+    if view.scene.answer.rest == "capsized":
+        return
+    width = view.sheet.width_of("bow", style.NOTE)
+    places = [(float(x) - 5.0 - width, float(y) + rise) for rise in (-3.0, 1.0, -7.0, 6.0, 11.0)]
+    boxes = [[view.sheet.box_of(at, "bow", style.NOTE)] for at in places]
+    best = view.room.best(boxes)
+    if places[best][0] > 3.0 and view.room.cost(boxes[best][0]) < 1.0:
+        view.room.take(view.sheet.text(places[best], "bow", style.NOTE))
+
+
 def _draft_arrows(view: SideView) -> list[tuple[Spot, str, str]]:
     """Draw an arrow from the surface to the keel for each draft; return foot, value and name."""
     feet = []
-    fore, aft, _, _ = extents_mm(view.scene)
+    fore, aft, _, _ = extents_mm(view.scene, None)
     ends = view.placed.at(np.array([[fore, 0.0], [aft, 0.0]]))[:, 0]
     for mark in view.scene.draft_marks:
         x, y = view.spot(mark.point_mm)
@@ -168,7 +218,7 @@ def _draft_arrows(view: SideView) -> list[tuple[Spot, str, str]]:
 def _free_aside(view: SideView, x: float) -> float:
     """Return how far aft of the step its draft's arrow stands clear of plumb line and bars [pt]."""
     center = view.scene.answer.center_of_gravity_mm
-    taken = [view.spot(mark.point_mm)[0] for mark in view.scene.height_marks]
+    taken = [flag.x for flag in view.row.flags]
     if center is not None:
         taken.append(view.spot(np.array(center))[0])
     for away in (29.0, 38.0, 47.0, 20.0, 56.0, 65.0):
@@ -183,7 +233,7 @@ def _draft_label(view: SideView, keel: Spot, value: str, name: str) -> None:
     number, kind = style.NUMBER.colored(style.WATER), style.NAME.colored(style.WATER)
     width = max(sheet.width_of(value, number), sheet.width_of(name, kind))
     places = []
-    for shift in (0.0, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0, 1.3, -1.3):
+    for shift in (0.0, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0, 1.3, -1.3, 1.7, -1.7, 2.2):
         middle = keel[0] + shift * (width + 10.0)
         middle = min(max(middle, 0.5 * width + 4.0), sheet.width - 0.5 * width - 4.0)
         under = view.reach(middle - 0.5 * width - 2.0, middle + 0.5 * width + 2.0)[0]

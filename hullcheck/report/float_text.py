@@ -1,33 +1,44 @@
 """Where she floats, in words: the first screen, the answer first."""
 
 import math
+from collections.abc import Iterable
 from typing import Final
 
-from hullcheck.answers.float_records import BodyShare, FloatAnswer, Freeboard, StepReport
+from hullcheck.answers.float_records import BodyShare, FloatAnswer, StepReport
+from hullcheck.report.float_titles import beyond_words
+from hullcheck.report.limit_words import capital, doubts, limit_words, margin_end
 from hullcheck.report.numbers import (
     angle_text,
     arm_text,
     depth_text,
     draft_text,
+    grams_left_text,
     height_text,
     mass_text,
+    sinkage_parts,
     station_text,
+    volume_text,
 )
+from hullcheck.report.plus_minus import grams_plus_minus, height_plus_minus_mm
 from hullcheck.report.words import (
     LEAST_ANGLE_DEG,
     heel_words,
     height_words,
+    shown_name,
+    state_words,
     trim_words,
     water_words,
 )
 
-READING_MM: Final = 1.0
-"""Surface tension and a ruler make about this much (common practice, no source)."""
 CAUTION: Final = (
     "this is arithmetic on your files, no clearance to go on the water. Water and batteries, "
     "propellers and cold water want the usual care; local rules and your own eyes decide."
 )
-_LABEL: Final = 14
+_LABEL: Final = 16
+_WIDTH: Final = 80
+_LINES: Final = 7
+_TENDER: Final = 0.05
+"""Of the waterline's beam: a smaller GM is soon lost (common practice, no source)."""
 
 
 def first_screen(answer: FloatAnswer) -> list[str]:
@@ -41,21 +52,61 @@ def first_screen(answer: FloatAnswer) -> list[str]:
     Returns
     -------
     list of str
-        Mass and water; how she rests; lowest edge; grams a millimeter; trim and its cause; what
-        holds her upright; the step.
+        Mass and water; how she rests; lowest opening or edge; grams left, or what a load does; trim
+        and its cause; what holds her upright; the step; what is not known. Openings in doubt come
+        right after the head when they lie under water or within the freeboard limit.
     """
-    head = f"{answer.craft} · {mass_text(answer.mass_g)} all-up · {water_words(answer.water)}"
+    head = head_line(answer)
     if answer.short_by_g is not None:
         return [head, *_sunk_lines(answer)]
-    return [
-        head,
+    doubt = doubts(answer)
+    unknown = [_row("Not known", text) for text in doubt.lines(_WIDTH - _LABEL)]
+    lines = [
         rest_sentence(answer),
-        _row("Lowest edge", _edge(answer.freeboard_mm)),
-        _row("Load", _load(answer)),
+        _row(*_lowest(answer)),
+        _row(*_room(answer)),
         _row("CG wanted", _wanted(answer)) if answer.rest is None else _row("Trim", _trim(answer)),
         _row("Stability", _stability(answer)),
         _row("Step", _step(answer.step)),
     ]
+    if 1 + len(lines) + len(unknown) > _LINES:
+        # Where little holds her upright that comes before the step, and before what is not known
+        # but does not matter either: that stands among the notes.
+        if not is_tender(answer):
+            del lines[-2]
+        elif doubt.matters:
+            del lines[-1]
+        else:
+            unknown = []
+    return [head, *unknown, *lines] if doubt.matters else [head, *lines, *unknown]
+
+
+def is_tender(answer: FloatAnswer) -> bool:
+    """Return whether little or nothing holds her upright: GM under a twentieth of her beam."""
+    lever, plane = answer.metacentric_height_mm, answer.waterplane
+    if lever is None or plane is None or not answer.upright_is_stable:
+        return True
+    return lever.transverse < _TENDER * plane.beam_mm
+
+
+def head_line(answer: FloatAnswer) -> str:
+    """Return who she is, what she weighs and in what water."""
+    name = answer.craft if answer.setup is None else f"{answer.craft}, {answer.setup}"
+    water = water_words(answer.water)
+    mass, load = mass_text(answer.mass_g), answer.load
+    if load is None or (load.mass_is_measured and not load.items):
+        return f"{name} · {mass} all-up · {water}"
+    if load.mass_is_measured:
+        how = " all-up (given whole)"
+    elif not load.all_up:
+        missing = load.unknown[0] if len(load.unknown) == 1 else f"{len(load.unknown)} items"
+        how = f", not all-up: {missing} not known"
+    else:
+        how = f" all-up ({load.weighed} of {load.items} items weighed)"
+    return next(
+        (line for line in (f"{name} · {mass}{how} · {water}",) if len(line) <= _WIDTH),
+        f"{name} · {mass}{'' if load.all_up else ', not'} all-up · {water}",
+    )
 
 
 def rest_sentence(answer: FloatAnswer) -> str:
@@ -70,9 +121,11 @@ def rest_sentence(answer: FloatAnswer) -> str:
         return f"Capsizes: set down upright she goes over {leaned} and stays there."
     if answer.rest.startswith("on "):
         return f"Rests {answer.rest}, leaning {leaned}, {trim}."
-    least = None if answer.freeboard_mm is None else answer.freeboard_mm.least
-    if least is not None and least < 0.0:
-        return f"Deck under water by {depth_text(-least)}: she lies {trim}, {leaned}."
+    board = answer.freeboard_mm
+    least = None if board is None else board.least
+    if board is not None and least is not None and least < 0.0:
+        what = "Deck" if not is_opening(answer) else capital(shown_name(str(board.at), size=False))
+        return f"{what} under water by {depth_text(-least)}: she lies {trim}, {leaned}."
     floats = _tip_floats(answer.bodies)
     if answer.rest == "upright":
         level = leaned if abs(heel) < LEAST_ANGLE_DEG else f"leaning {leaned}"
@@ -98,11 +151,50 @@ def _tip_floats(bodies: tuple[BodyShare, ...]) -> str:
     return f"; one tip float in the water by {depth_text(-min(gaps))}"
 
 
-def _edge(freeboard: Freeboard | None) -> str:
-    """Return the lowest edge of the hull and its height."""
-    if freeboard is None or freeboard.least is None or freeboard.at is None:
-        return "not known: the hull has no top along the waterline"
-    return f"{height_words(freeboard.least, READING_MM)}: {freeboard.at}"
+def is_opening(answer: FloatAnswer) -> bool:
+    """Return whether freeboard is read off an opening, and not off the hull's top."""
+    board = answer.freeboard_mm
+    return board is not None and any(
+        p.name == board.at and p.what == "opening" for p in board.points
+    )
+
+
+def _fitting(texts: Iterable[str]) -> str:
+    """Return the first text that fits behind a label; the last one cut if none does."""
+    width = _WIDTH - _LABEL
+    text = ""
+    for text in texts:
+        if len(text) <= width:
+            return text
+    return f"{text[: width - 1]}…"
+
+
+def _lowest(answer: FloatAnswer) -> tuple[str, str]:
+    """Return the lowest opening that is not sealed, or the lowest edge, with its height."""
+    board = answer.freeboard_mm
+    if board is None or board.least is None or board.at is None:
+        return "Lowest edge", "not known: the hull has no top along the waterline"
+    height = height_words(board.least, height_plus_minus_mm(answer))
+    limit = limit_words(answer, "freeboard_mm")
+    if not is_opening(answer):
+        return "Lowest edge", f"{height}: {shown_name(board.at)}{limit}"
+    state = next(p.state for p in board.points if p.name == board.at)
+    whole, short = shown_name(board.at), shown_name(board.at, size=False)
+    names = [f"{whole} ({state_words(state)})", f"{short} ({state_words(state)})", whole, short]
+    up = height.removesuffix(" above the water")
+    tight = (f"{up}: {short}{limit}", f"{up}{limit}: {short}")
+    return "Lowest opening", _fitting((*(f"{height}: {name}{limit}" for name in names), *tight))
+
+
+def _room(answer: FloatAnswer) -> tuple[str, str]:
+    """Return the grams left and what ends them, or what a load does where there is no limit."""
+    if answer.margin_g is None or answer.margin_limited_by is None:
+        return "Load", _load(answer)
+    end = margin_end(answer)
+    if answer.margin_g <= 0.0:
+        return "Grams left", f"none: {end} already"
+    left = grams_left_text(answer.margin_g, grams_plus_minus(answer))
+    return "Grams left", f"{left}, then {end}"
 
 
 def _load(answer: FloatAnswer) -> str:
@@ -110,9 +202,10 @@ def _load(answer: FloatAnswer) -> str:
     plane = answer.waterplane
     if plane is None or answer.sinkage_g_per_mm is None:
         return "not known"
+    grams, depth = sinkage_parts(answer.sinkage_g_per_mm)
     return (
-        f"{mass_text(answer.sinkage_g_per_mm)} sink her 1 mm; put at station "
-        f"{station_text(plane.centroid_mm[0])} they leave her trim alone"
+        f"{grams} sink her {depth}; put at station {station_text(plane.centroid_mm[0])} they leave "
+        "her trim alone"
     )
 
 
@@ -125,10 +218,22 @@ def _trim(answer: FloatAnswer) -> str:
     wanted = station_text(level.center_of_buoyancy_mm[0])
     here = station_text(center[0])
     words = trim_words(answer.trim_deg or 0.0)
+    if answer.rest == "capsized":
+        # On her side or back the CG's place along her does not tell why she trims.
+        plain = f"{words} as she lies"
+        return _fitting((f"{plain}; level she wants her CG at {wanted}, it is at {here}", plain))
+    limit = limit_words(answer, "trim_deg")
+    check = next((c for c in answer.limits if c.name == "trim_deg" and not c.ok), None)
+    if check is not None:
+        words = beyond_words(answer, check)
+    plain = f"{words}: CG at {here}, level wants {wanted}{limit}"
+    if limit:
+        return plain
     if round(abs(off), 1) < 0.1:
         return f"{words}: CG at {here}, where level wants it"
     way = "aft" if off > 0.0 else "ahead"
-    return f"{words}: CG at {here}, {arm_text(abs(off))} {way} of {wanted} where level wants it"
+    cause = f"{words}: CG at {here}, {arm_text(abs(off))} {way} of {wanted} where level wants it"
+    return _fitting((cause, plain))
 
 
 def _wanted(answer: FloatAnswer) -> str:
@@ -151,11 +256,13 @@ def _stability(answer: FloatAnswer) -> str:
             return "not known"
         return f"BM {arm_text(radius.transverse)} across, {arm_text(radius.longitudinal)} along"
     upright = "upright is stable" if answer.upright_is_stable else "upright is not stable"
-    return (
-        f"{upright}; GM {arm_text(lever.transverse)} across; "
-        f"CG at z {station_text(answer.center_of_gravity_mm[2])}, "
-        f"highest {station_text(math.floor(level.highest_cg_z_mm))}"
-    )
+    z = station_text(answer.center_of_gravity_mm[2])
+    highest = station_text(math.floor(level.highest_cg_z_mm))
+    arm = arm_text(lever.transverse)
+    if answer.rest == "upright":
+        return _fitting((f"{upright}; GM {arm} across; CG at z {z}, highest {highest}",))
+    where = f"{upright}: CG at z {z}, highest {highest}"
+    return _fitting((f"{where}; as she lies GM {arm}", where))
 
 
 def _step(step: StepReport | None) -> str:
@@ -178,6 +285,6 @@ def _sunk_lines(answer: FloatAnswer) -> list[str]:
     volume = sum(body.volume_cm3 for body in answer.bodies)
     return [
         f"Sinks: she is {mass_text(short)} too heavy for the whole skin.",
-        _row("Skin", f"{volume:.0f} cm³ carry {mass_text(answer.mass_g - short)} and no more"),
-        _row("Next", "check the mass, and the unit the meshes were read in"),
+        _row("Skin", f"{volume_text(volume)} carry {mass_text(answer.mass_g - short)} and no more"),
+        _row("Next", "check the mass, the unit of meshes or offsets, a twin forgotten"),
     ]

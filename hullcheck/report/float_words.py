@@ -3,6 +3,19 @@
 from typing import Final
 
 from hullcheck.answers.float_records import BodyShare, FloatAnswer, HeightPoint
+from hullcheck.report.float_titles import (
+    TITLE_LENGTH,
+    beyond_words,
+    broken_limits,
+    limit_words,
+    limiting,
+    openings,
+    place_of,
+    points,
+    the,
+    title,
+    verb,
+)
 from hullcheck.report.numbers import (
     MINUS,
     angle_text,
@@ -15,61 +28,64 @@ from hullcheck.report.numbers import (
     sinkage_text,
     station_text,
 )
+from hullcheck.report.plus_minus import grams_plus_minus
 from hullcheck.report.words import (
     LEAST_ANGLE_DEG,
     heel_words,
     height_words,
+    shown_name,
+    state_words,
+    stations_words,
     trim_words,
     water_words,
 )
 
-TITLE_LENGTH: Final = 62
+__all__ = ["TITLE_LENGTH", "alt_text", "facts", "place_of", "posture", "title"]
 
-
-def title(answer: FloatAnswer) -> str:
-    """Return the finding, at most 62 characters."""
-    if answer.short_by_g is not None:
-        return f"Sinks: {mass_text(answer.short_by_g)} too heavy"
-    if answer.rest is None and answer.level is not None:
-        station = station_text(answer.level.center_of_buoyancy_mm[0])
-        return f"Level she needs her CG at station {station}"
-    if answer.rest == "capsized":
-        return "Falls over: no upright rest at this CG"
-    under = lowest(answer)
-    if under is not None and under.height_mm < 0.0:
-        return f"Deck under water: {depth_text(-under.height_mm)} {place_of(under.name)}"
-    return _rest_and_room(answer)
+_ADVICE_SINKS: Final = "Drawn at her full depth, water to the deck."
+_KINDS: Final = {"freeboard_mm": "freeboard", "trim_deg": "trim", "heel_deg": "heel"}
 
 
 def facts(answer: FloatAnswer) -> list[str]:
     """Return the sentences under the finding: the cause, then the room there is."""
-    load = f"{mass_text(answer.mass_g)} in {water_words(answer.water).partition(',')[0]}"
+    load = _load(answer)
     if answer.short_by_g is not None:
         whole = sum(body.volume_cm3 for body in answer.bodies)
         carried = whole * answer.water.density_kg_m3 / 1000.0
         return [f"{load}: wholly under, her skin carries {mass_text(carried)}.", _ADVICE_SINKS]
     if answer.rest is None:
-        return [f"{load}, held level: no CG is given.", _NO_OPENINGS]
+        wanted = _lowest_then(answer) if "CG" in title(answer) else [_cg_wanted(answer)]
+        return [f"{load}, held level: no CG is given.", *wanted, *_heights(answer)]
     sits = f"{load}. She {posture(answer)}{_floats_clear(answer)}."
     if answer.rest == "capsized":
         return [sits, *_how_high(answer)]
-    return [sits, *_room(answer), _NO_OPENINGS]
+    return [
+        sits,
+        *_unstable(answer),
+        *_fittings_under(answer),
+        *_also_broken(answer),
+        *_room(answer),
+        *_heights(answer),
+    ]
 
 
 def alt_text(answer: FloatAnswer) -> str:
     """Return the drawing in words: its finding and its numbers."""
     said = [f"{answer.craft}: {title(answer)}.", *facts(answer)]
-    if answer.freeboard_mm is not None and answer.rest != "capsized":
-        said += [
-            f"{_capital(p.name)}: {height_words(p.height_mm)}." for p in answer.freeboard_mm.points
-        ]
+    if answer.rest != "capsized":
+        said += [_height_sentence(point) for point in points(answer)]
+    center = center_words(answer)
+    said += [f"{center}."] if center else []
     if answer.draft_mm is not None:
         said.append(f"Draft {draft_text(answer.draft_mm.deepest)}.")
     said += [f"{_capital(f.name)}: {clearance_words(f)}." for f in _tip_floats(answer)]
+    said += [_height_sentence(point) for point in answer.clearances_mm]
     if answer.step is not None and answer.step.behind_cg_mm is not None:
         said.append(f"Step {step_words(answer)}.")
     if answer.sinkage_g_per_mm is not None:
         said.append(f"{sinkage_text(answer.sinkage_g_per_mm)} sinks her deeper.")
+    held = [check for check in answer.limits if check.ok and check.name in _KINDS]
+    said += [f"The {_KINDS[check.name]} limit of {limit_words(check)} holds." for check in held]
     return " ".join(said)
 
 
@@ -83,18 +99,6 @@ def posture(answer: FloatAnswer) -> str:
     if abs(trim) < LEAST_ANGLE_DEG:
         return "sits level"
     return f"sits {trim_words(trim)}, {heel_words(heel)}"
-
-
-def place_of(name: str) -> str:
-    """Return the place in a name such as "top of the hull at the bow"; else the name."""
-    place = f"at {name.partition(' at ')[2]}" if " at " in name else f"at the {name}"
-    return place.replace("-", MINUS)
-
-
-def lowest(answer: FloatAnswer) -> HeightPoint | None:
-    """Return the lowest of the heights read off, None without any."""
-    points = () if answer.freeboard_mm is None else answer.freeboard_mm.points
-    return min(points, key=lambda point: point.height_mm, default=None)
 
 
 def clearance_words(body: BodyShare) -> str:
@@ -114,40 +118,105 @@ def step_words(answer: FloatAnswer) -> str:
     return f"{arm_text(abs(step.behind_cg_mm))} and {angle} {where} the CG"
 
 
-_NO_OPENINGS: Final = (
-    "No openings are given: heights are to the top of the hull. Stations are mm aft of the datum."
-)
-_ADVICE_SINKS: Final = "Drawn at her full depth, water to the deck."
+def center_words(answer: FloatAnswer) -> str:
+    """Return where the CG is: "CG at station 252, 31 mm above the datum"; "" if not known."""
+    if answer.center_of_gravity_mm is None:
+        return ""
+    x, y, z = answer.center_of_gravity_mm
+    high = "above" if z >= 0.0 else "below"
+    side = f", {arm_text(abs(y))} to {'starboard' if y > 0.0 else 'port'}"
+    aside = "" if arm_text(abs(y)).startswith("0 ") else side
+    return f"CG at station {station_text(x)}{aside}, {arm_text(abs(z))} {high} the datum"
 
 
-def _rest_and_room(answer: FloatAnswer) -> str:
-    """Return how she rests and her freeboard, in one line."""
-    least = None if answer.freeboard_mm is None else answer.freeboard_mm.least
-    rest = _rest_words(answer)
-    if least is None or answer.freeboard_mm is None or answer.freeboard_mm.at is None:
-        return rest
-    room = f"{rest}, lowest edge {height_text(least)}"
-    longer = f"{room} {place_of(answer.freeboard_mm.at)}"
-    return longer if len(longer) <= TITLE_LENGTH else room
+def _load(answer: FloatAnswer) -> str:
+    """Return what she weighs in what, and in which setup."""
+    setup = "" if answer.setup is None else f"Setup “{' '.join(answer.setup.split())}”: "
+    unknown = () if answer.load is None or answer.load.all_up else answer.load.unknown
+    without = ""
+    if unknown:
+        several = f"{len(unknown)} items that have no mass"
+        without = f" without {' and '.join(unknown) if len(unknown) < 3 else several}"
+    water = water_words(answer.water).partition(",")[0]
+    return f"{setup}{mass_text(answer.mass_g)}{without} in {water}"
 
 
-def _rest_words(answer: FloatAnswer) -> str:
-    """Return how she rests, as a title begins."""
-    if answer.rest is not None and answer.rest.startswith("on "):
-        return f"Rests on the {answer.rest.removeprefix('on ')}"
-    if answer.rest == "listing":
-        verb = "Leans" if answer.upright_is_stable else "Will not stay upright: lies"
-        return f"{verb} {heel_words(answer.heel_deg or 0.0)}"
-    return "Floats upright"
+def _heights(answer: FloatAnswer) -> list[str]:
+    """Return what the heights are read off, where that is not an opening, and what a station is."""
+    found = openings(answer)
+    if not found:
+        return [f"No openings are given: heights are to the top of the hull. {stations_words()}"]
+    if all(point.state == "sealed" for point in found):
+        return [f"All openings are sealed: what counts is the top of the hull. {stations_words()}"]
+    return []
+
+
+def _cg_wanted(answer: FloatAnswer) -> str:
+    """Return where her CG must be, where the title says another thing."""
+    station = "" if answer.level is None else station_text(answer.level.center_of_buoyancy_mm[0])
+    return f"Level she needs it at station {station}."
+
+
+def _lowest_then(answer: FloatAnswer) -> list[str]:
+    """Return how high her lowest opening stands held level."""
+    point = limiting(answer)
+    if point is None or point.what != "opening":
+        return []
+    name, stands = the(shown_name(point.name, size=False)), verb(point.name, "stands", "stand")
+    return [f"{_capital(name)} then {stands} {height_text(point.height_mm)} up."]
+
+
+def _also_broken(answer: FloatAnswer) -> list[str]:
+    """Return the broken limits that the title does not name."""
+    said = title(answer)
+    told = said.startswith(("Too low", "Trims too far", "Leans too far"))
+    rest = broken_limits(answer)[1 if told else 0 :]
+    words = []
+    for check in rest:
+        if check.name == "freeboard_mm":
+            words.append(f"Below the freeboard limit of {limit_words(check)}.")
+        else:
+            kind = _capital(_KINDS[check.name])
+            words.append(f"{kind} {beyond_words(answer, check)}, limit {limit_words(check)}.")
+    return words
+
+
+def _unstable(answer: FloatAnswer) -> list[str]:
+    """Return that she would not stay upright, where the title does not say it."""
+    told = answer.upright_is_stable is not False or title(answer).startswith(("Will", "Unstable"))
+    return [] if told or answer.rest == "upright" else ["Set upright she would not stay so."]
+
+
+def _fittings_under(answer: FloatAnswer) -> list[str]:
+    """Return wing tips and propeller that are under water."""
+    return [
+        f"{_capital(the(point.name))} is {depth_text(-point.height_mm)} under water."
+        for point in answer.clearances_mm
+        if point.height_mm < 0.0 and not title(answer).startswith(_capital(point.name))
+    ]
 
 
 def _room(answer: FloatAnswer) -> list[str]:
-    """Return how many grams are left and the limit they end at, if a limit is given."""
+    """Return how many grams are left and the limit they end at."""
     if answer.margin_g is None:
         return []
-    limits = [check for check in answer.limits if check.name.startswith("freeboard")]
-    until = f" before the freeboard limit of {limits[0].limit:g} mm" if limits else ""
-    return [f"Room for {grams_left_text(answer.margin_g)} more{until}."]
+    if answer.margin_g <= 0.0:
+        return [] if broken_limits(answer) else ["No grams are left."]
+    left = grams_left_text(answer.margin_g, grams_plus_minus(answer))
+    return [f"Room for {left} more{_until(answer)}."]
+
+
+def _until(answer: FloatAnswer) -> str:
+    """Return what ends the grams left: " before the freeboard limit of 15 mm"."""
+    by, at, here = answer.margin_limited_by or "", answer.margin_at, limiting(answer)
+    check = next((c for c in answer.limits if c.name == by), None)
+    if check is None:
+        return {"sinks": " before she sinks", "capsizes": " before she falls over"}.get(by, "")
+    limit = limit_words(check)
+    if by == "freeboard_mm" and at is not None and here is not None and at != here.name:
+        name = the(shown_name(at, size=False))
+        return f", then {name} {verb(at, 'comes', 'come')} under {limit}"
+    return f" before the {_KINDS.get(by, 'other')} limit of {limit}"
 
 
 def _how_high(answer: FloatAnswer) -> list[str]:
@@ -175,6 +244,14 @@ def _floats_clear(answer: FloatAnswer) -> str:
 def _tip_floats(answer: FloatAnswer) -> list[BodyShare]:
     """Return the tip floats' shares."""
     return [body for body in answer.bodies if body.role == "tip float"]
+
+
+def _height_sentence(point: HeightPoint) -> str:
+    """Return a point with its state and height: "Canopy edge (taped): 24 mm above the water."."""
+    state = f" ({state_words(point.state)})" if point.what == "opening" else ""
+    name = shown_name(point.name)
+    name = name.replace("-", MINUS) if name.startswith("top of the hull") else name
+    return f"{_capital(name)}{state}: {height_words(point.height_mm)}."
 
 
 def _capital(words: str) -> str:

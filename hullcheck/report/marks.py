@@ -1,9 +1,11 @@
 """The symbols every drawing shares, each drawn the same way everywhere."""
 
-from typing import Final
+from collections.abc import Sequence
+from typing import Final, Literal
 
 import numpy as np
 
+from hullcheck.geometry.arrays import FloatArray
 from hullcheck.report import style
 from hullcheck.report.sheet import Box, Sheet, Side, Spot
 from hullcheck.report.style import Layer, Pattern
@@ -13,8 +15,7 @@ CB_RADIUS: Final = 4.4
 DIAMOND: Final = 3.9
 _HEAD_LONG: Final = 5.0
 _HEAD_WIDE: Final = 1.9
-_LABEL_HEIGHT: Final = 43.0
-"""Of the three lines beside a mast: it runs plumb along them [pt]."""
+_TICK_APART: Final = 4.4
 SHORT: Final = 15.0
 """A dimension shorter than two heads and a stub gets its arrows outside [pt]."""
 
@@ -41,16 +42,38 @@ def water(sheet: Sheet, box: Box, *, strokes: bool) -> None:
             )
 
 
+Kind = Literal["limiting", "plain", "quiet"]
+_BARS: Final = {
+    "limiting": (style.LIMIT, style.LIMIT_BAR),
+    "plain": (style.INK, style.BAR),
+    "quiet": (style.SOFT, style.QUIET_BAR),
+}
+
+
 def height_bar(
-    sheet: Sheet, at: Spot, water_y: float, *, limiting: bool, diamond: bool = True
+    sheet: Sheet,
+    at: Spot,
+    water_y: float,
+    *,
+    kind: Kind,
+    diamond: bool = True,
+    dotted: bool = False,
 ) -> None:
-    """Draw a height above the water: a bar from the surface to a point, a diamond on the point."""
-    color = style.LIMIT if limiting else style.INK
-    width = style.LIMIT_BAR if limiting else style.BAR
+    """Draw a height above the water: a bar from the surface to a point, a diamond on the point.
+
+    Quiet is what is sealed; dotted what is only supposed, its state not being stated.
+    """
+    color, width = _BARS[kind]
+    limiting = kind == "limiting"
     foot = water_y + np.sign(at[1] - water_y) * 0.5 * style.WATER_LINE
     sheet.line(
-        [(at[0], foot), at], color=color, width=width, casing=diamond, layer=Layer.BAR
-    )  # fmt: skip
+        [(at[0], foot), at],
+        color=color,
+        width=width,
+        pattern=style.DOTTED_BAR if dotted else style.SOLID,
+        casing=diamond,
+        layer=Layer.BAR,
+    )
     if diamond:
         size = DIAMOND + (0.4 if limiting else 0.0)
         corners = np.array([(0.0, -size), (size, 0.0), (0.0, size), (-size, 0.0)]) + at
@@ -63,16 +86,22 @@ def height_bar(
         )
 
 
-def mast(sheet: Sheet, at: Spot, top: Spot, *, limiting: bool, over_y: float) -> None:
-    """Draw a thin mast from a point up to a label; it jogs just above the deck if it must."""
-    color = style.LIMIT if limiting else style.INK
+def mast(
+    sheet: Sheet, at: Spot, top: Spot, *, kind: Kind, over_y: float, label_height: float
+) -> list[Spot]:
+    """Draw a thin mast from a point up to a label and return it; it jogs above the deck if it must.
+
+    It runs plumb along the label's height [pt].
+    """
+    color = _BARS[kind][0]
     start = (at[0], at[1] + DIAMOND)
     path = [start, top]
     if abs(top[0] - at[0]) > 0.1:
         foot = max(at[1] + DIAMOND, over_y) + 3.0
-        knee = min(foot + max(6.0, 0.35 * abs(top[0] - at[0])), top[1] - _LABEL_HEIGHT)
+        knee = min(foot + max(6.0, 0.35 * abs(top[0] - at[0])), top[1] - label_height)
         path = [start, (at[0], foot), (top[0], knee), top]
     sheet.line(path, color=color, width=style.THIN, layer=Layer.LINE)
+    return path
 
 
 def flag(sheet: Sheet, at: Spot, words: str, *, side: Side = "left") -> Box:
@@ -186,6 +215,27 @@ def flotation_cross(sheet: Sheet, at: Spot) -> None:
             width=1.9,
             layer=Layer.MARK,
         )
+
+
+def limit_line(sheet: Sheet, left: float, right: float, y: float) -> None:
+    """Draw a limit: a line with short ticks on its forbidden side, below it."""
+    sheet.line([(left, y), (right, y)], width=style.THIN, casing=True, layer=Layer.MARK)
+    count = int((right - left) // _TICK_APART)
+    for i in range(count):
+        x = left + (i + 0.7) * (right - left) / count
+        sheet.line([(x, y), (x - 2.6, y - 3.0)], width=style.HAIR, layer=Layer.MARK)
+
+
+def pencil_mark(sheet: Sheet, at: Spot) -> None:
+    """Draw a pencil mark on the hull: a short level stroke over a plumb one."""
+    x, y = at
+    sheet.line([(x - 3.2, y), (x + 3.2, y)], color=style.SOFT, width=1.2, layer=Layer.LINE)
+    sheet.line([(x, y), (x, y - 3.4)], color=style.SOFT, width=style.THIN, layer=Layer.LINE)
+
+
+def dotted(sheet: Sheet, points: Sequence[Spot] | FloatArray) -> None:
+    """Draw a dotted line: what is not in the mesh."""
+    sheet.line(points, color=style.SOFT, width=1.2, pattern=style.DOTTED, layer=Layer.HAIR)
 
 
 def left_out(sheet: Sheet, at: Spot, color: str = style.INK) -> None:

@@ -1,14 +1,30 @@
 """Numbers as they are printed: rounded once, no finer than true, the unit after a space.
 
-Drawings, tables and the terminal print through these, so a value reads the same everywhere.
+Drawings, tables and the terminal print through these, so a value reads the same everywhere, in the
+units of `hullcheck.report.display`.
 """
 
 import math
+from types import MappingProxyType
+from typing import Final
+
+from hullcheck.report.display import G_PER, MM_PER, shown
 
 _NOISE = 1e-9
 """Share of a step by which arithmetic may miss a round number that is meant."""
 
 MINUS = "−"
+
+_HEIGHT_STEPS: Final = MappingProxyType({"mm": 0.5, "cm": 0.05, "in": 0.02})
+_ARM_STEPS: Final = MappingProxyType({"mm": (1.0, 0.1), "cm": (0.1, 0.01), "in": (0.02, 0.005)})
+"""Of arms and stations, and of arms under a whole millimeter or a tenth of the other units."""
+_MASS_STEPS: Final = MappingProxyType({"g": 1.0, "oz": 0.1, "lb": 0.01, "kg": 0.001})
+_LEAST_SHARE: Final = 0.85
+"""Of an uncertainty that must be left when it is rounded."""
+_MOST_OUNCES: Final = 160.0
+"""Above 10 lb ounces are counted in pounds."""
+_SINKAGE_LENGTHS: Final = MappingProxyType({"mm": 1.0, "cm": 1.0, "in": 0.1})
+"""What a load that sinks her is told for; an inch would be more than many have left."""
 
 
 def height_text(height_mm: float) -> str:
@@ -24,17 +40,30 @@ def height_text(height_mm: float) -> str:
     >>> height_text(24.4), height_text(9.74), height_text(-2.6)
     ('24 mm', '9.5 mm', '−3 mm')
     """
-    return f"{_halves(math.floor(2.0 * height_mm + _slack(height_mm)))} mm"
+    unit = shown().length
+    steps = shown().length_of(height_mm) / _HEIGHT_STEPS[unit]
+    return f"{_steps(math.floor(steps + _slack(steps)), _HEIGHT_STEPS[unit])} {unit}"
 
 
 def depth_text(depth_mm: float) -> str:
     """Return how deep an opening or a float lies under water [mm] in text, rounded up to 0.5 mm."""
-    return f"{_halves(math.ceil(2.0 * depth_mm - _slack(depth_mm)))} mm"
+    unit = shown().length
+    steps = shown().length_of(depth_mm) / _HEIGHT_STEPS[unit]
+    return f"{_steps(math.ceil(steps - _slack(steps)), _HEIGHT_STEPS[unit])} {unit}"
 
 
 def draft_text(draft_mm: float) -> str:
     """Return a draft [mm] in text, to the nearest 0.5 mm."""
-    return f"{_halves(math.floor(2.0 * draft_mm + 0.5 + _slack(draft_mm)))} mm"
+    unit = shown().length
+    steps = shown().length_of(draft_mm) / _HEIGHT_STEPS[unit]
+    return f"{_steps(math.floor(steps + 0.5 + _slack(steps)), _HEIGHT_STEPS[unit])} {unit}"
+
+
+def given_length_text(length_mm: float) -> str:
+    """Return a length the user gave [mm], such as a limit, as given; in inches to 0.01 in."""
+    unit = shown().length
+    value = shown().length_of(length_mm)
+    return f"{_signed(f'{value:g}' if unit == 'mm' else _plain(round(value, 2), 2))} {unit}"
 
 
 def angle_text(angle_deg: float) -> str:
@@ -51,13 +80,16 @@ def angle_text(angle_deg: float) -> str:
 
 def arm_text(arm_mm: float) -> str:
     """Return a distance along or across [mm] in text, to 1 mm, to 0.1 mm under 1 mm."""
-    tenths = round(arm_mm, 1)
-    return f"{_plain(tenths, 1) if abs(tenths) < 1.0 else _plain(round(arm_mm), 0)} mm"
+    unit, value = shown().length, shown().length_of(arm_mm)
+    coarse, fine = _ARM_STEPS[unit]
+    small = _nearest(value, fine)
+    least = 1.0 if unit == "mm" else 0.1
+    return f"{_text(small, fine) if abs(small) < least else _text(value, coarse)} {unit}"
 
 
 def station_text(station_mm: float) -> str:
     """Return a station in text, to 1 mm, without its unit."""
-    return _plain(round(station_mm), 0)
+    return _text(shown().length_of(station_mm), _ARM_STEPS[shown().length][0])
 
 
 def mass_text(mass_g: float) -> str:
@@ -68,49 +100,137 @@ def mass_text(mass_g: float) -> str:
     >>> mass_text(689.6), mass_text(1.44), mass_text(312400)
     ('690 g', '1.4 g', '312 kg')
     """
-    if abs(mass_g) >= 9_999.5:
-        return f"{_figures(mass_g / 1000.0, 3)} kg"
-    return f"{_plain(round(mass_g), 0) if abs(mass_g) >= 9.95 else _figures(mass_g, 2)} g"
+    unit, value = _mass(mass_g)
+    if unit == "g":
+        if abs(value) >= 9_999.5:
+            return f"{_figures(value / 1000.0, 3)} kg"
+        return f"{_plain(round(value), 0) if abs(value) >= 9.95 else _figures(value, 2)} g"
+    step = _MASS_STEPS[unit]
+    if abs(value) < 9.95 * step:
+        return f"{_figures(value, 2)} {unit}"
+    if abs(value) >= 9_999.5 * step:
+        return f"{_figures(value, 3)} {unit}"
+    return f"{_text(value, step)} {unit}"
 
 
-def grams_left_text(mass_g: float) -> str:
+def grams_left_text(mass_g: float, plus_minus_g: float | None = None) -> str:
     """Return grams left in text, two figures, rounded down.
+
+    Parameters
+    ----------
+    mass_g : float
+        [g]
+    plus_minus_g : float, optional
+        How well it is known [g]; printed to one figure, and neither number finer than the other
+        bears.
 
     Examples
     --------
     >>> grams_left_text(318.0), grams_left_text(48.96), grams_left_text(0.0)
     ('310 g', '48 g', '0 g')
+    >>> grams_left_text(318.0, 32.0), grams_left_text(118.0, 41.3), grams_left_text(7.3, 40.0)
+    ('310 ± 30 g', '110 ± 40 g', '7 ± 40 g')
     """
-    if mass_g <= 0.0:
-        return "0 g"
-    step = 10.0 ** (math.floor(math.log10(mass_g)) - 1)
-    return f"{_trimmed(math.floor(mass_g / step + _NOISE) * step)} g"
+    unit, value = _mass(max(mass_g, 0.0))
+    step = 0.0 if value == 0.0 else _figure_step(value) / 10.0
+    if not plus_minus_g:
+        return f"{_floored(value, step)} {unit}"
+    about = plus_minus_g / G_PER[unit]
+    step = max(step, _figure_step(about) / 10.0)
+    # Its own first figure, unless the value is printed coarser: 300 ± 30 g.
+    wide = max(_figure_step(about), step)
+    count = max(round(about / wide), 1)
+    # Rounded down by much it would promise what is not known.
+    count += count * wide < _LEAST_SHARE * about
+    return f"{_floored(value, step)} ± {_trimmed(count * wide)} {unit}"
 
 
 def area_text(area_cm2: float) -> str:
     """Return an area in text, to 1 cm², finer under 10 cm²."""
-    return f"{_plain(round(area_cm2), 0) if area_cm2 >= 9.95 else _figures(area_cm2, 2)} cm²"
+    return _amount(shown().area_of(area_cm2), shown().area)
+
+
+def volume_text(volume_cm3: float) -> str:
+    """Return a volume in text, to 1 cm³, finer under 10 cm³."""
+    return _amount(shown().volume_of(volume_cm3), shown().volume)
+
+
+def sinkage_parts(sinkage_g_per_mm: float) -> tuple[str, str]:
+    """Return what sinks her, and by how much, in text: ("32 g", "1 mm"), ("2.9 oz", "0.1 in")."""
+    unit = shown().length
+    length = _SINKAGE_LENGTHS[unit]
+    return mass_text(sinkage_g_per_mm * length * MM_PER[unit]), f"{length:g} {unit}"
 
 
 def sinkage_text(sinkage_g_per_mm: float) -> str:
     """Return the grams that sink her a millimeter, in text: "32 g a mm"."""
-    return f"{mass_text(sinkage_g_per_mm)} a mm"
+    mass, length = sinkage_parts(sinkage_g_per_mm)
+    return f"{mass} per {length}" if shown().length == "in" else f"{mass} a {length[2:]}"
 
 
 def plus_minus_text(value_text: str, uncertainty: float) -> str:
-    """Return a printed value with its uncertainty and one unit: "24 ± 1 mm"."""
+    """Return a printed value with its uncertainty [mm or g] and one unit: "24 ± 1 mm"."""
     number, unit = value_text.split(" ", 1)
-    return f"{number} ± {_figures(uncertainty, 1 if uncertainty >= 1.0 else 2)} {unit}"
+    about = uncertainty / {**MM_PER, **G_PER}.get(unit, 1.0)
+    figures = 2 if about < 1.0 and unit in {"mm", "g"} else 1
+    return f"{number} ± {_figures(about, figures)} {unit}"
 
 
-def _slack(value: float) -> float:
-    """Return the rounding noise a value doubled may carry."""
-    return _NOISE * max(1.0, abs(value))
+def _mass(mass_g: float) -> tuple[str, float]:
+    """Return the unit a mass [g] is printed in, pounds for many ounces, and its value in it."""
+    value = shown().mass_of(mass_g)
+    if shown().mass == "oz" and abs(value) >= _MOST_OUNCES:
+        return "lb", mass_g / G_PER["lb"]
+    return shown().mass, value
 
 
-def _halves(count: int) -> str:
-    """Return a whole number of halves as text."""
-    return _plain(count / 2.0, 0 if count % 2 == 0 else 1)
+def _amount(value: float, unit: str) -> str:
+    """Return an area or a volume: to 1 cm² or 0.1 in², finer under ten of these."""
+    step = 0.1 if unit.startswith("in") else 1.0
+    return f"{_text(value, step) if value >= 9.95 * step else _figures(value, 2)} {unit}"
+
+
+def _figure_step(value: float) -> float:
+    """Return the step of a positive value's first figure."""
+    return float(10.0 ** math.floor(math.log10(value)))
+
+
+def _floored(value: float, step: float) -> str:
+    """Return a value that is not negative, rounded down to a step."""
+    return "0" if step == 0.0 else _trimmed(math.floor(value / step + _NOISE) * step)
+
+
+def _slack(steps: float) -> float:
+    """Return the rounding noise a number of steps may carry."""
+    return _NOISE * max(1.0, 0.5 * abs(steps))
+
+
+def _decimals(step: float) -> int:
+    """Return how many decimals a step of at most 1 has."""
+    return next(n for n in range(4) if abs(step * 10.0**n - round(step * 10.0**n)) < _NOISE)
+
+
+def _steps(count: int, step: float) -> str:
+    """Return a whole number of steps as text."""
+    return _plain(count * step, _decimals(step))
+
+
+def _nearest(value: float, step: float) -> float:
+    """Return the nearest whole number of steps."""
+    decimals = _decimals(step)
+    if step == 10.0**-decimals:
+        return round(value, decimals)
+    return round(value / step) * step
+
+
+def _text(value: float, step: float) -> str:
+    """Return a value to the nearest step as text."""
+    return _plain(_nearest(value, step), _decimals(step))
+
+
+def _signed(number: str) -> str:
+    """Return a number's text with a true minus."""
+    return number.replace("-", MINUS)
 
 
 def _plain(value: float, decimals: int) -> str:

@@ -1,7 +1,8 @@
 """A sheet of paper measured in points from its upper left corner, and pencils for it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any, Final, Literal
 
 import numpy as np
@@ -55,6 +56,19 @@ class Box:
         )
 
 
+@cache
+def _glyphs() -> frozenset[int]:
+    """Return the characters the font has, which comes with matplotlib."""
+    from matplotlib.font_manager import findfont, get_font
+
+    return frozenset(get_font(findfont("DejaVu Sans")).get_charmap())
+
+
+def drawable(words: str) -> str:
+    """Return words with an empty box for each character the font has no glyph for."""
+    return "".join(c if ord(c) in _glyphs() else "□" for c in words)
+
+
 class Sheet:
     """A figure with one axes over all of it, in points, and pencils for it.
 
@@ -81,6 +95,7 @@ class Sheet:
 
     def cut(self, height: float) -> None:
         """Cut the sheet to a height [pt]."""
+        self.height = height
         self.figure.set_size_inches(self.width / POINTS_PER_INCH, height / POINTS_PER_INCH)
         self.axes.set_xlim(0.0, self.width)
         self.axes.set_ylim(-height, 0.0)
@@ -200,7 +215,7 @@ class Sheet:
         effects = [withStroke(linewidth=2.4, foreground=casing)] if casing else None
         self.axes.text(
             *at,
-            words,
+            drawable(words),
             size=kind.size,
             weight="bold" if kind.bold else "normal",
             color=kind.color,
@@ -208,6 +223,7 @@ class Sheet:
             va="baseline",
             zorder=Layer.TEXT,
             path_effects=effects,
+            parse_math=False,
         )
         return self.box_of(at, words, kind, side)
 
@@ -230,8 +246,23 @@ class Sheet:
             family="DejaVu Sans", size=kind.size, weight="bold" if kind.bold else "normal"
         )
         renderer: Any = self._canvas.get_renderer()  # type: ignore[no-untyped-call]
-        width, _, _ = renderer.get_text_width_height_descent(words, font, ismath=False)
+        width, _, _ = renderer.get_text_width_height_descent(drawable(words), font, ismath=False)
         return float(width) / self.figure.dpi * POINTS_PER_INCH
+
+    def narrowed(self, words: str, kind: Type, width: float) -> Type:
+        """Return a type small enough for words to be no wider than a width [pt]."""
+        while self.width_of(words, kind) > width and kind.size > style.LEAST_TYPE + 0.5:
+            kind = replace(kind, size=kind.size - 0.5)
+        return kind
+
+    def fitted(self, words: str, kind: Type, width: float) -> str:
+        """Return words, cut with three dots where they are wider than a width [pt]."""
+        if self.width_of(words, kind) <= width:
+            return words
+        count = len(words)
+        while count > 1 and self.width_of(f"{words[:count].rstrip()}…", kind) > width:
+            count -= 1
+        return f"{words[:count].rstrip(' ,')}…"
 
     def wrapped(self, words: str, kind: Type, width: float) -> list[str]:
         """Return words broken into lines no wider than a width [pt]."""

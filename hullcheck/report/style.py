@@ -43,6 +43,8 @@ WATER_LINE: Final = 1.6
 BOLD: Final = 2.2
 BAR: Final = 2.4
 LIMIT_BAR: Final = 3.0
+QUIET_BAR: Final = 1.3
+"""Of what is sealed."""
 CASING: Final = 0.9
 """Paper on each side of a line that must cross another [pt]."""
 
@@ -50,6 +52,8 @@ DASHED: Final = (0.0, (4.0, 2.4))
 """Not yet, or beyond the model."""
 DOTTED: Final = (0.0, (1.2, 2.0))
 """Not in the mesh, not sealed, or only supposed."""
+DOTTED_BAR: Final = (0.0, (0.9, 0.7))
+"""A bar whose opening's state is not stated: bars are short, so the dots are close."""
 SOLID: Final = "solid"
 
 Pattern = str | tuple[float, tuple[float, ...]]

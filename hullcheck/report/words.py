@@ -1,12 +1,28 @@
 """Phrases that text and drawings share: sides in words, never a bare sign."""
 
+import re
 from typing import Final
 
-from hullcheck.report.numbers import angle_text, depth_text, height_text, plus_minus_text
+from hullcheck.report.display import shown
+from hullcheck.report.numbers import (
+    angle_text,
+    arm_text,
+    depth_text,
+    height_text,
+    plus_minus_text,
+    station_text,
+)
 from hullcheck.water import Water
 
 LEAST_ANGLE_DEG: Final = 0.05
 """Below this an angle is printed as level."""
+STATE_UNKNOWN: Final = "state not stated"
+
+_MADE_UP: Final = re.compile(
+    r"(?P<what>opening|top of the hull) at station (?P<station>-?\d+)"
+    r"(?:, (?P<long>\d+) × (?P<wide>\d+) mm)?"
+)
+"""A name that was made from a place, not given."""
 
 
 def trim_words(trim_deg: float) -> str:
@@ -38,3 +54,46 @@ def height_words(height_mm: float, plus_minus_mm: float | None = None) -> str:
     if plus_minus_mm is not None:
         text = plus_minus_text(text, plus_minus_mm)
     return f"{text} {where}"
+
+
+def is_unnamed(name: str) -> bool:
+    """Return whether an opening's name was made from its place, as it was given none."""
+    made = _MADE_UP.fullmatch(name)
+    return made is not None and made["what"] == "opening"
+
+
+def shown_name(name: str, *, size: bool = True) -> str:
+    """Return a name as it is printed: one made from a place has that in the units shown.
+
+    Parameters
+    ----------
+    name : str
+        Of an opening or a point of the hull.
+    size : bool, default True
+        Whether an unnamed opening's size is said too.
+
+    Examples
+    --------
+    >>> shown_name("top of the hull at station -0"), shown_name("canopy edge")
+    ('top of the hull at station 0', 'canopy edge')
+    >>> shown_name("opening at station 250, 140 × 52 mm", size=False)
+    'opening at station 250'
+    """
+    made = _MADE_UP.fullmatch(name)
+    if made is None:
+        return " ".join(name.split())
+    place = f"{made['what']} at station {station_text(float(made['station']))}"
+    if made["long"] is None or not size:
+        return place
+    long = arm_text(float(made["long"])).partition(" ")[0]
+    return f"{place}, {long} × {arm_text(float(made['wide']))}"
+
+
+def state_words(state: str | None) -> str:
+    """Return the state of an opening in words: "taped", "state not stated"."""
+    return STATE_UNKNOWN if state is None else state
+
+
+def stations_words() -> str:
+    """Return what a station is, in a sentence."""
+    return f"Stations are {shown().length} aft of the datum."

@@ -1,5 +1,6 @@
 """Craft in every state a drawing must show, from the demo meshes and the analytic bodies."""
 
+import dataclasses
 import importlib
 import sys
 from collections.abc import Callable
@@ -11,6 +12,10 @@ import pytest
 from hullcheck.answers.float_answer import float_answer
 from hullcheck.craft.bodies import Body
 from hullcheck.craft.craft import Craft
+from hullcheck.craft.fittings import Fittings, Mark, Propeller, Wing
+from hullcheck.craft.limits import Limits
+from hullcheck.craft.openings import Opening
+from hullcheck.craft.weighing import Weighing
 from hullcheck.geometry.shells import outer_shells
 from hullcheck.water import fresh_water, sea_water, water_of_density
 
@@ -76,6 +81,74 @@ def _twins():
     )
 
 
+def _opening(name, state, *points_mm):
+    """Return an opening."""
+    return Opening(name=name, state=state, points_mm=np.array(points_mm))
+
+
+OPENINGS = (
+    _opening("canopy edge", "taped", (130.0, 0.0, 85.0), (210.0, 30.0, 79.0)),
+    _opening("wing seat", "taped", (240.0, 20.0, 92.0)),
+    _opening("motor leads", "sealed", (330.0, 12.0, 84.0)),
+    _opening("pushrod exit", "open", (470.0, 8.0, 68.0)),
+)
+MANY = (
+    *OPENINGS,
+    _opening("nose hatch", "sealed", (60.0, 0.0, 70.0)),
+    _opening("cooling vent", None, (285.0, 30.0, 90.0)),
+    _opening("", "open", (390.0, -26.0, 66.0), (404.0, 26.0, 66.0)),
+    _opening("tail drain", "taped", (560.0, 0.0, 74.0)),
+)
+LONG = (
+    _opening("aft bulkhead inspection hatch over the receiver tray", "taped", (300.0, 0.0, 90.0)),
+    _opening("Servoleitungsdurchführungsabdeckung", None, (420.0, 20.0, 70.0)),
+    _opening("", None, (180.0, -26.0, 72.0), (320.0, 26.0, 72.0)),
+    _opening("price of $5 or $6,\nvent 通気", "open", (520.0, 0.0, 76.0)),
+)
+CLOSE = tuple(
+    _opening(name, state, (400.0 + 6.0 * i, y, z))
+    for i, (name, state, y, z) in enumerate(
+        [
+            ("rudder pushrod", "open", 8.0, 70.0),
+            ("elevator pushrod", "taped", -8.0, 71.0),
+            ("aerial hole", None, 0.0, 78.0),
+            ("servo slots", "taped", 15.0, 74.0),
+            ("charge socket", "sealed", -15.0, 68.0),
+        ]
+    )
+)
+TWINS = (
+    _opening("starboard vent", "open", (300.0, 30.0, 75.0)),
+    _opening("port vent", "open", (300.0, -30.0, 75.0)),
+    _opening("canopy edge", "taped", (150.0, 0.0, 80.0)),
+)
+LOW = (*OPENINGS, _opening("drain", "taped", (460.0, 0.0, 42.0)))
+WET = (
+    _opening("canopy edge", "open", (150.0, 50.0, 32.0)),
+    _opening("drain", "sealed", (460.0, 0.0, 30.0)),
+    _opening("servo slots", None, (300.0, 40.0, 20.0)),
+    _opening("hatch", "taped", (230.0, 0.0, 90.0)),
+)
+SEALED = tuple(dataclasses.replace(one, state="sealed") for one in OPENINGS)
+LIMITS = Limits(freeboard_mm=15.0, trim_deg=(0.0, 4.0), heel_deg=3.0)
+MARKS = (
+    Mark(name="bow", point_mm=(60.0, 22.0, 58.0)),
+    Mark(name="stern", point_mm=(520.0, 14.0, 60.0), along="plumb"),
+    Mark(name="chine", point_mm=(330.0, 40.0, 15.0)),
+)
+WING = Wing(tip_mm=(210.0, 450.0, 95.0), chord_mm=120.0)
+PROPELLER = Propeller(hub_mm=(330.0, 0.0, 150.0), diameter_mm=140.0, thrust_g=600.0, up_deg=2.0)
+FITTED = Fittings(wing=WING, propeller=PROPELLER, marks=MARKS)
+WEIGHED = Weighing(items=9, weighed=6, unknown=("battery",), plus_minus_g=12.0)
+
+
+def _sheet(craft, openings=OPENINGS, *, limits=LIMITS, fittings=FITTED, **changes):
+    """Return a craft with what a build sheet adds."""
+    return dataclasses.replace(
+        craft, openings=openings, limits=limits, fittings=fittings, **changes
+    )
+
+
 STATES: dict[str, Callable[[], Craft]] = {
     "upright": _demo,
     "bow up": lambda: _demo(cg_mm=(300.0, 0.0, 31.0)),
@@ -98,6 +171,37 @@ STATES: dict[str, Callable[[], Craft]] = {
     "twin floats": _twins,
     "20 mm long": lambda: _demo(size=20.0 / 624.0),
     "6 m long": lambda: _demo(size=6000.0 / 624.0),
+    "openings": lambda: _sheet(_demo()),
+    "eight openings": lambda: _sheet(
+        _demo(cg_mm=(262.0, 0.5, 31.0)), MANY, weighing=WEIGHED, setup="heavy battery, hatch open"
+    ),
+    "openings close together": lambda: _sheet(_demo(), CLOSE, fittings=Fittings(marks=MARKS)),
+    "twin openings": lambda: _sheet(_demo(), TWINS, fittings=Fittings(wing=WING)),
+    "long names": lambda: _sheet(_demo(), LONG, fittings=Fittings()),
+    "one unnamed opening": lambda: _sheet(_demo(), MANY[6:7], fittings=Fittings()),
+    "too low": lambda: _sheet(_demo(), LOW),
+    "an opening under water": lambda: _sheet(_demo(), WET),
+    "all sealed": lambda: _sheet(_demo(), SEALED),
+    "openings on a tip float": lambda: _sheet(_demo(cg_mm=(270.0, 3.0, 31.0))),
+    "openings, listing": lambda: _sheet(
+        _demo(cg_mm=(252.0, 3.0, 55.0), tip_floats=False), fittings=Fittings(propeller=PROPELLER)
+    ),
+    "wing tip under water": lambda: _sheet(
+        _demo(cg_mm=(252.0, 3.0, 55.0), tip_floats=False), limits=Limits()
+    ),
+    "wing tip under water by its float": lambda: _sheet(
+        _demo(cg_mm=(270.0, 3.0, 31.0)),
+        fittings=Fittings(wing=Wing(tip_mm=(210.0, 450.0, 40.0), chord_mm=120.0)),
+    ),
+    "wing without floats": lambda: _sheet(_demo(tip_floats=False)),
+    "propeller in the water": lambda: _sheet(
+        _demo(),
+        fittings=Fittings(propeller=Propeller(hub_mm=(640.0, 0.0, 90.0), diameter_mm=180.0)),
+    ),
+    "openings, sinks": lambda: _sheet(_demo(mass_g=2800.0)),
+    "openings, no center of gravity": lambda: _sheet(_demo(cg_mm=None)),
+    "openings, capsized": lambda: _sheet(_demo(cg_mm=(252.0, 2.0, 85.0), tip_floats=False)),
+    "openings on twin floats": lambda: _sheet(_twins(), OPENINGS[1:]),
 }
 
 
@@ -113,3 +217,16 @@ def demo():
     """Return the demo craft as she is meant to float, with her answer."""
     craft = _demo()
     return craft, float_answer(craft)
+
+
+@pytest.fixture(scope="session")
+def sheet():
+    """Return the demo craft with openings, limits and fittings, and her answer."""
+    craft = _sheet(_demo(), weighing=WEIGHED)
+    return craft, float_answer(craft)
+
+
+@pytest.fixture(scope="session")
+def states():
+    """Return the makers of craft by state."""
+    return STATES

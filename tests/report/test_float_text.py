@@ -9,8 +9,9 @@ from hullcheck.answers.float_answer import float_answer
 from hullcheck.craft.bodies import Body, guessed_roles
 from hullcheck.craft.craft import Craft
 from hullcheck.geometry.shells import outer_shells
-from hullcheck.report.float_table import all_lines, number
+from hullcheck.report.float_table import all_lines
 from hullcheck.report.float_text import CAUTION, first_screen
+from hullcheck.report.table_values import number
 from hullcheck.water import fresh_water, sea_water, water_of_density
 
 
@@ -81,7 +82,7 @@ def test_a_forward_step_is_ahead(craft):
 def test_without_a_cg_the_place_it_must_have_is_the_answer(craft):
     """The fifth line says the station for level and the height for upright."""
     lines = screen(craft, center_of_gravity_mm=None)
-    assert lines[4] == "CG wanted     station 245, below z = 69 to stay upright"
+    assert lines[4] == "CG wanted       station 245, below z = 69 to stay upright"
 
 
 def test_sinking_is_said_first(craft):
@@ -140,7 +141,7 @@ def test_a_hull_without_a_step_says_none_was_found():
         water=water_of_density(1000.0),
     )
     lines = screen(craft)
-    assert lines[6] == "Step          none found on the center plane of the bottom"
+    assert lines[6] == "Step            none found on the center plane of the bottom"
     assert ", where level wants it" in lines[4]
 
 
