@@ -12,6 +12,13 @@ Public names are loaded when they are first used.
 Examples
 --------
 >>> import hullcheck
+>>> build = hullcheck.load("examples/twin-floats")
+>>> answer = hullcheck.float_answer(build.craft())
+>>> answer.rest, answer.margin_limited_by
+('upright', 'freeboard_mm')
+
+Straight from meshes:
+
 >>> found = hullcheck.read_bodies(["meshes/box.stl"], hullcheck.Reading(unit="mm", forward="-x"))
 >>> craft = hullcheck.Craft(
 ...     name="box",
@@ -31,13 +38,22 @@ __version__ = "0.1.0"
 
 _PUBLIC = {
     "Body": "hullcheck.craft.bodies",
+    "Build": "hullcheck.craft.build",
     "Craft": "hullcheck.craft.craft",
     "FloatAnswer": "hullcheck.answers.float_records",
     "Floating": "hullcheck.flotation.floating",
     "Found": "hullcheck.files.bodies",
     "HullcheckError": "hullcheck.errors",
-    "Reading": "hullcheck.files.bodies",
+    "Item": "hullcheck.craft.ledger",
+    "Ledger": "hullcheck.craft.ledger",
+    "Limits": "hullcheck.craft.limits",
+    "OffsetBody": "hullcheck.geometry.offsets",
+    "OffsetPoint": "hullcheck.geometry.offsets",
+    "Opening": "hullcheck.craft.openings",
+    "Reading": "hullcheck.files.reading",
     "Rest": "hullcheck.flotation.floating",
+    "Setup": "hullcheck.craft.setups",
+    "SetupsAnswer": "hullcheck.answers.setups_answer",
     "Shell": "hullcheck.geometry.shells",
     "Skin": "hullcheck.geometry.skin",
     "Step": "hullcheck.geometry.step",
@@ -49,9 +65,12 @@ _PUBLIC = {
     "float_drawing": "hullcheck.report.float_drawing",
     "fresh_water": "hullcheck.water",
     "held_at": "hullcheck.flotation.floating",
+    "load": "hullcheck.files.build_folder",
+    "offset_body": "hullcheck.geometry.offsets",
     "outer_shells": "hullcheck.geometry.shells",
     "read_bodies": "hullcheck.files.bodies",
     "sea_water": "hullcheck.water",
+    "setups_answer": "hullcheck.answers.setups_answer",
     "water_density_kg_m3": "hullcheck.water",
     "water_of_density": "hullcheck.water",
 }
@@ -64,16 +83,28 @@ __all__ = [  # noqa: PLE0604 - the names are the table's
 if TYPE_CHECKING:
     from hullcheck.answers.float_answer import float_answer as float_answer
     from hullcheck.answers.float_records import FloatAnswer as FloatAnswer
+    from hullcheck.answers.setups_answer import SetupsAnswer as SetupsAnswer
+    from hullcheck.answers.setups_answer import setups_answer as setups_answer
     from hullcheck.craft.bodies import Body as Body
+    from hullcheck.craft.build import Build as Build
     from hullcheck.craft.craft import Craft as Craft
+    from hullcheck.craft.ledger import Item as Item
+    from hullcheck.craft.ledger import Ledger as Ledger
+    from hullcheck.craft.limits import Limits as Limits
+    from hullcheck.craft.openings import Opening as Opening
+    from hullcheck.craft.setups import Setup as Setup
     from hullcheck.errors import HullcheckError as HullcheckError
     from hullcheck.files.bodies import Found as Found
-    from hullcheck.files.bodies import Reading as Reading
     from hullcheck.files.bodies import read_bodies as read_bodies
+    from hullcheck.files.build_folder import load as load
+    from hullcheck.files.reading import Reading as Reading
     from hullcheck.flotation.floating import Floating as Floating
     from hullcheck.flotation.floating import Rest as Rest
     from hullcheck.flotation.floating import float_at as float_at
     from hullcheck.flotation.floating import held_at as held_at
+    from hullcheck.geometry.offsets import OffsetBody as OffsetBody
+    from hullcheck.geometry.offsets import OffsetPoint as OffsetPoint
+    from hullcheck.geometry.offsets import offset_body as offset_body
     from hullcheck.geometry.shells import Shell as Shell
     from hullcheck.geometry.shells import outer_shells as outer_shells
     from hullcheck.geometry.skin import Skin as Skin

@@ -1,4 +1,4 @@
-"""Makes the demo craft "Tarnwing 90": the hull and two tip floats, as binary STL beside this file.
+"""Makes the demo craft "Tarnwing 90": the hull and tip floats, as binary STL beside this file.
 
 An invented flying boat of 900 mm span and 690 g all-up, her CG at (252, 0, 31). Body axes, mm: x
 aft from the datum at the bow, y to starboard, z up from the keel at the step. Run it to write the
@@ -191,9 +191,14 @@ def _float_sections() -> FloatArray:
     return np.concatenate([sections, np.broadcast_to(middle, (1, *sections[-1].shape))])
 
 
+def tip_float_triangles() -> FloatArray:
+    """Return a tip float's skin on its own center plane, (n, 3, 3) corner points in mm, outward."""
+    return both_sides(loft(on_grid(_float_sections())))
+
+
 def starboard_float_triangles() -> FloatArray:
     """Return the starboard tip float's skin as (n, 3, 3) corner points in mm, outward."""
-    return both_sides(loft(on_grid(_float_sections()))) + np.array([0.0, FLOAT_OFFSET_MM, 0.0])
+    return tip_float_triangles() + np.array([0.0, FLOAT_OFFSET_MM, 0.0])
 
 
 def port_float_triangles() -> FloatArray:
@@ -202,12 +207,15 @@ def port_float_triangles() -> FloatArray:
 
 
 def files() -> dict[str, bytes]:
-    """Return the three files, their bytes by name."""
+    """Return the four files, their bytes by name."""
     axes = "mm, x aft, y starboard, z up"
     return {
         "tarnwing_hull.stl": stl_bytes(hull_triangles(), f"Tarnwing 90 hull: {axes}"),
         "tarnwing_starboard_float.stl": stl_bytes(
             starboard_float_triangles(), f"Tarnwing 90 starboard tip float: {axes}"
+        ),
+        "tarnwing_tip_float.stl": stl_bytes(
+            tip_float_triangles(), f"Tarnwing 90 tip float on its own center plane: {axes}"
         ),
         "tarnwing_port_float.stl": stl_bytes(
             port_float_triangles(), f"Tarnwing 90 port tip float: {axes}"

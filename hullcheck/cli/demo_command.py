@@ -5,36 +5,21 @@ from pathlib import Path
 
 import click
 
-from hullcheck.cli.float_command import answer_and_emit
+from hullcheck.cli.float_command import emit
 from hullcheck.cli.options import Progress
-from hullcheck.craft.craft import Craft
-from hullcheck.files.bodies import Reading, read_bodies
-from hullcheck.files.demo import DEMO_CG_MM, DEMO_MASS_G, DEMO_NAME, write_demo
-from hullcheck.water import fresh_water
+from hullcheck.files.build_folder import load
+from hullcheck.files.demo import DEMO_FOLDER, write_demo
 
 
 @click.command("demo")
-@click.argument("folder", default="tarnwing-90", metavar="[DIR]")
+@click.argument("folder", default=DEMO_FOLDER, metavar="[DIR]")
 def command(folder: str) -> int:
-    """Write the demo craft's files into DIR (tarnwing-90) and run the whole job on them."""
+    """Write the demo craft's build into DIR (tarnwing-90) and run the whole job on it."""
     progress = Progress()
-    paths = write_demo(folder)
+    names = " ".join(shlex.quote(str(path)) for path in write_demo(folder))
     drawing = str(Path(folder) / "float.png")
-    names = " ".join(shlex.quote(str(path)) for path in paths)
-    center = ",".join(f"{value:g}" for value in DEMO_CG_MM)
     click.echo(f"Wrote {names}")
-    click.echo(
-        f"$ hullcheck float {names} --mass {DEMO_MASS_G:g} --cg {center} --unit mm --forward -x "
-        f"--up +z --drawing {shlex.quote(drawing)}"
-    )
-    found = read_bodies(paths, Reading(unit="mm", forward="-x", up="+z"), progress=progress)
-    craft = Craft(
-        name=DEMO_NAME,
-        bodies=found.bodies,
-        mass_g=DEMO_MASS_G,
-        center_of_gravity_mm=DEMO_CG_MM,
-        water=fresh_water(),
-    )
-    return answer_and_emit(
-        craft, found, as_json=False, everything=False, drawing=drawing, progress=progress
-    )
+    click.echo(f"$ hullcheck float {shlex.quote(folder)} --drawing {shlex.quote(drawing)}")
+    build = load(folder, progress=progress)
+    options = {"as_json": False, "as_csv": False, "everything": False, "drawing": drawing}
+    return emit(build.craft(), build.notes, options, progress)

@@ -1,5 +1,6 @@
 """hullcheck float: where she floats."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -7,87 +8,139 @@ import click
 
 from hullcheck.answers.float_answer import float_answer
 from hullcheck.answers.float_records import Caveat, FloatAnswer
+from hullcheck.answers.setups_answer import fails, setups_answer
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
+from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     Progress,
     chosen_water,
     drawing_option,
+    format_options,
+    is_build,
     load_options,
     mesh_options,
-    refuse_build_folder,
+    setup_options,
     water_options,
 )
+from hullcheck.craft.build import Build
 from hullcheck.craft.craft import Craft
 from hullcheck.files.atomic import write_new_bytes
-from hullcheck.files.bodies import Found, Reading, read_bodies
+from hullcheck.files.bodies import read_bodies
+from hullcheck.files.reading import Reading
 from hullcheck.report.as_json import json_text
+from hullcheck.report.display import shown_in
+from hullcheck.report.float_csv import csv_text
 from hullcheck.report.float_table import all_lines
 from hullcheck.report.float_text import CAUTION, first_screen
+from hullcheck.report.setups_table import setups_lines, setups_notes
+
+Notes = tuple[tuple[str, str], ...]
 
 
 @click.command("float")
 @mesh_options
 @load_options
 @water_options
-@click.option("--json", "as_json", is_flag=True, help="Print every number as JSON, unrounded.")
+@setup_options
+@format_options
 @click.option("--all", "everything", is_flag=True, help="Print every number as a table.")
 @drawing_option
-def command(meshes: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - click's options
-    """Where she floats: waterline, freeboard, trim, stability and step.
+def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - click's options
+    """Where she floats: lowest opening, freeboard, trim, grams left, stability, step.
 
-    MESH is a closed mesh of the outer skin (STL, OBJ, PLY, OFF, 3MF, GLB); several files are
-    several bodies. Coordinates of the CG are in body axes: x aft from the file's origin, y to
-    starboard, z up.
+    BUILD is a build sheet (build.toml) or the folder that holds one; default: here. MESH is a
+    closed mesh of the outer skin (STL, OBJ, PLY, OFF, 3MF, GLB); several files are several bodies.
+    Coordinates are in body axes: x aft from the datum, y to starboard, z up.
     """
-    refuse_build_folder(meshes)
+    if options["as_json"] and options["as_csv"]:
+        raise click.UsageError("--json and --csv: choose one of them.")
     progress = Progress()
+    with shown_in(options["show"]):
+        if not is_build(what):
+            craft, notes = _of_meshes(what, options, progress)
+            return emit(craft, notes, options, progress)
+        build = _build(what[0] if what else ".", options, progress)
+        if options["all_setups"]:
+            return _emit_setups(build, options, progress)
+        return emit(build.craft(options["setup"]), build.notes, options, progress)
+
+
+def emit(craft: Craft, notes: Notes, options: dict[str, Any], progress: Progress) -> int:
+    """Float a craft, print the answer in the form asked for, and return the exit code."""
+    progress("solving for the waterline")
+    answer = float_answer(craft, all_attitudes=options["as_json"] or options["everything"])
+    said = tuple(Caveat(code=code, message=message) for code, message in notes)
+    if options["drawing"] is not None:
+        progress(f"drawing {options['drawing']}")
+        _draw(craft, answer, options["drawing"])
+    if options["as_json"]:
+        click.echo(json_text(answer.with_warnings(said)), nl=False)
+    elif options["as_csv"]:
+        click.echo(csv_text((answer,)), nl=False)
+    else:
+        lines = all_lines(answer) if options["everything"] else first_screen(answer)
+        click.echo("\n".join(lines))
+        print_notes([note.message for note in (*said, *answer.warnings)], CAUTION)
+    if options["drawing"] is not None:
+        click.echo(f"Drawing written to {options['drawing']}", err=True)
+    return EXIT_FAILS if fails(answer) else EXIT_DONE
+
+
+def _emit_setups(build: Build, options: dict[str, Any], progress: Progress) -> int:
+    """Float a build in every setup, print them with the worst, and return the exit code."""
+    if options["setup"] is not None or options["drawing"] is not None or options["everything"]:
+        raise click.UsageError("--all-setups goes without --setup, --drawing and --all.")
+    progress(f"floating her in {len(build.setups) + 1} setups")
+    answer = setups_answer(build)
+    if options["as_json"]:
+        click.echo(json_text(answer), nl=False)
+    elif options["as_csv"]:
+        click.echo(csv_text(answer.setups), nl=False)
+    else:
+        click.echo("\n".join(setups_lines(answer)))
+        print_notes(setups_notes(answer), CAUTION)
+    return EXIT_FAILS if any(fails(one) for one in answer.setups) else EXIT_DONE
+
+
+def _build(path: str, options: dict[str, Any], progress: Progress) -> Build:
+    """Return the build, its mass, center and water overruled where the options say so."""
+    for name in ("unit", "forward", "up"):
+        if options[name] is not None:
+            raise click.UsageError(f"--{name} is for mesh files; a build sheet says it in [axes].")
+    # Not at the top: what checks a sheet takes a tenth of a second, and meshes need none of it.
+    from hullcheck.files.build_folder import load
+
+    build = load(path, progress=progress)
+    if options["mass"] is not None:
+        build = replace(build, mass_g=options["mass"])
+    if options["cg"] is not None:
+        build = replace(build, center_of_gravity_mm=options["cg"])
+    if any(options[name] is not None for name in ("water", "temperature", "density")):
+        water = chosen_water(options["water"], options["temperature"], options["density"])
+        build = replace(build, water=water)
+    return build
+
+
+def _of_meshes(
+    meshes: tuple[str, ...], options: dict[str, Any], progress: Progress
+) -> tuple[Craft, Notes]:
+    """Return the craft that mesh files and options make, and what was assumed in reading."""
+    if options["setup"] is not None or options["all_setups"]:
+        raise click.UsageError("--setup and --all-setups need a build sheet.")
+    if options["mass"] is None:
+        raise click.UsageError("mesh files need --mass G, the all-up mass in grams.")
     reading = Reading(unit=options["unit"], forward=options["forward"], up=options["up"])
     water = chosen_water(options["water"], options["temperature"], options["density"])
     found = read_bodies(meshes, reading, progress=progress)
+    first = Path(meshes[0]).name
     craft = Craft(
-        name=_name(meshes),
+        name=first if len(meshes) == 1 else f"{first} + {len(meshes) - 1} more",
         bodies=found.bodies,
         mass_g=options["mass"],
         center_of_gravity_mm=options["cg"],
         water=water,
     )
-    return answer_and_emit(
-        craft,
-        found,
-        as_json=options["as_json"],
-        everything=options["everything"],
-        drawing=options["drawing"],
-        progress=progress,
-    )
-
-
-def answer_and_emit(
-    craft: Craft,
-    found: Found,
-    *,
-    as_json: bool,
-    everything: bool,
-    drawing: str | None,
-    progress: Progress,
-) -> int:
-    """Float a craft, print the answer in the form asked for, and return the exit code."""
-    progress("solving for the waterline")
-    answer = float_answer(craft, all_attitudes=as_json or everything)
-    notes = tuple(Caveat(code=code, message=message) for code, message in found.notes)
-    if drawing is not None:
-        progress(f"drawing {drawing}")
-        _draw(craft, answer, drawing)
-    if as_json:
-        click.echo(json_text(answer.with_warnings(notes)), nl=False)
-    else:
-        lines = all_lines(answer) if everything else first_screen(answer)
-        click.echo("\n".join(lines))
-        for note in (*notes, *answer.warnings):
-            click.echo(f"Note: {note.message}.", err=True)
-        click.echo(f"Note: {CAUTION}", err=True)
-    if drawing is not None:
-        click.echo(f"Drawing written to {drawing}", err=True)
-    return EXIT_FAILS if answer.rest in {"sinks", "capsized"} else EXIT_DONE
+    return craft, found.notes
 
 
 def _draw(craft: Craft, answer: FloatAnswer, name: str) -> None:
@@ -96,9 +149,3 @@ def _draw(craft: Craft, answer: FloatAnswer, name: str) -> None:
 
     figure = float_drawing(craft, answer)
     write_new_bytes(name, drawing_bytes(figure, Path(name).suffix.lower()), overwrite=True)
-
-
-def _name(meshes: tuple[str, ...]) -> str:
-    """Return what a craft without a build sheet is called: her first file and how many more."""
-    first = Path(meshes[0]).name
-    return first if len(meshes) == 1 else f"{first} + {len(meshes) - 1} more"

@@ -14,8 +14,9 @@ EXIT_INPUT: Final = 1
 EXIT_FAILS: Final = 3
 
 _COMMANDS: Final = {
-    "float": "Where she floats: waterline, freeboard, trim, stability, step.",
-    "demo": "Write the demo craft's files and run the whole job on them.",
+    "float": "Where she floats: lowest opening, freeboard, trim, grams left, stability, step.",
+    "begin": "Write a first build sheet and ledger, or a form for offsets, to fill in.",
+    "demo": "Write the demo craft's build and run the whole job on it.",
 }
 
 
@@ -54,7 +55,8 @@ def cli(ctx: click.Context) -> None:
     """Where a small seaplane floats, from the mesh of her hull.
 
     Results go to standard output, all else to standard error. Exit codes: 0 done; 1 the input is
-    wrong; 2 the command line is wrong; 3 worked out, and it fails (she sinks or capsizes).
+    wrong; 2 the command line is wrong; 3 worked out, and it fails (she sinks, capsizes, or breaks a
+    limit of her build sheet).
     """
     if ctx.invoked_subcommand is None:
         click.echo(ctx.get_help())

@@ -2,21 +2,50 @@
 
 import time
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, Final, TypeVar
 
 import click
 
 from hullcheck.errors import InputError
+from hullcheck.report.display import display_units
 from hullcheck.water import Water, fresh_water, sea_water, water_of_density
 
 Decorated = TypeVar("Decorated", bound=Callable[..., Any])
 
 _AXES_HELP: Final = "one of +x, -x, +y, -y, +z, -z"
+MESH_SUFFIXES: Final = (".stl", ".obj", ".ply", ".off", ".3mf", ".glb", ".gltf")
 DRAWING_SUFFIXES: Final = (".svg", ".png", ".pdf")
 
 
+class _Number(click.ParamType[float]):
+    """A number, refused in the words of the house."""
+
+    name = "number"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """Return the number a text stands for."""
+        try:
+            return float(str(value))
+        except ValueError:
+            self.fail(
+                f"{value!r} is not a number: a decimal point, and no unit behind it", param, ctx
+            )
+
+
+NUMBER: Final = _Number()
+
+
 def mesh_options(function: Decorated) -> Decorated:
-    """Add the mesh files and how they are to be read."""
+    """Add a build or mesh files, and how these are to be read."""
+    what = click.argument("what", nargs=-1, metavar="[BUILD | MESH...]")
+    return mesh_files_options(what(function))
+
+
+def mesh_files_options(function: Decorated) -> Decorated:
+    """Add how mesh files are to be read."""
     for decorate in (
         click.option(
             "--up",
@@ -33,7 +62,6 @@ def mesh_options(function: Decorated) -> Decorated:
             type=click.Choice(["mm", "cm", "m", "inch"]),
             help="Unit of the files; mm where neither this nor the file says.",
         ),
-        click.argument("meshes", nargs=-1, required=True, metavar="MESH..."),
     ):
         function = decorate(function)
     return function
@@ -42,10 +70,12 @@ def mesh_options(function: Decorated) -> Decorated:
 def water_options(function: Decorated) -> Decorated:
     """Add the water she floats in."""
     for decorate in (
-        click.option("--density", type=float, metavar="KG/M3", help="Density of the water, given."),
+        click.option(
+            "--density", type=NUMBER, metavar="KG/M3", help="Density of the water, given."
+        ),
         click.option(
             "--temperature",
-            type=float,
+            type=NUMBER,
             metavar="C",
             help="Temperature of the water in °C; 15 unless given.",
         ),
@@ -69,7 +99,12 @@ def load_options(function: Decorated) -> Decorated:
             help="Center of gravity in mm: x aft, y to starboard, z up. Without it: where the CG "
             "must be for her to float level.",
         ),
-        click.option("--mass", type=float, required=True, metavar="G", help="All-up mass in g."),
+        click.option(
+            "--mass",
+            type=NUMBER,
+            metavar="G",
+            help="All-up mass in g; needed with meshes, instead of the ledger's with a build.",
+        ),
     ):
         function = decorate(function)
     return function
@@ -136,8 +171,58 @@ def _drawing(ctx: click.Context, param: click.Parameter, value: str | None) -> s
     return value
 
 
-def refuse_build_folder(meshes: tuple[str, ...]) -> None:
-    """Refuse what is no mesh file but looks like a build sheet."""
-    for name in meshes:
-        if name.lower().endswith(".toml"):
-            raise InputError(f"{name}: build sheets are not read by this version; name mesh files")
+def setup_options(function: Decorated) -> Decorated:
+    """Add the choice of a setup of the build sheet."""
+    for decorate in (
+        click.option(
+            "--all-setups", is_flag=True, help="Every setup of the build sheet, the worst named."
+        ),
+        click.option("--setup", metavar="NAME", help="Float her in a setup of the build sheet."),
+    ):
+        function = decorate(function)
+    return function
+
+
+def format_options(function: Decorated) -> Decorated:
+    """Add the forms an answer may take, and the units it is shown in."""
+    for decorate in (
+        click.option(
+            "--show",
+            callback=_shown,
+            metavar="UNITS",
+            help="Units to show, such as oz,in; for text and drawing only.",
+        ),
+        click.option("--csv", "as_csv", is_flag=True, help="Print a table as CSV, unrounded."),
+        click.option(
+            "--json", "as_json", is_flag=True, help="Print every number as JSON, unrounded."
+        ),
+    ):
+        function = decorate(function)
+    return function
+
+
+def is_build(what: tuple[str, ...]) -> bool:
+    """Return whether arguments name a build (none: the one here) and not mesh files."""
+    builds = [name for name in what if _is_build(name)]
+    if builds and len(what) > 1:
+        raise click.UsageError(f"{builds[0]} is a build; name one build, or mesh files alone.")
+    return bool(builds) or not what
+
+
+def _is_build(name: str) -> bool:
+    """Return whether a name means a build: a sheet, a folder, or nothing that looks like a mesh."""
+    path = Path(name)
+    if name.lower().endswith(".toml") or path.is_dir():
+        return True
+    return not path.exists() and not name.lower().endswith(MESH_SUFFIXES)
+
+
+def _shown(ctx: click.Context, param: click.Parameter, value: str | None) -> tuple[str, ...]:
+    """Return the units to show."""
+    del ctx
+    if value is None:
+        return ()
+    try:
+        return display_units(value)
+    except InputError as problem:
+        raise click.BadParameter(str(problem), param=param) from problem

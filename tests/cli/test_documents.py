@@ -2,6 +2,8 @@
 
 import dataclasses
 import re
+import shutil
+import tomllib
 import types
 import typing
 from pathlib import Path
@@ -10,8 +12,13 @@ import click
 import jsonschema
 import pytest
 
-from hullcheck.answers import float_records
+import hullcheck as hullcheck_package
+from hullcheck.answers import float_records, setups_answer
 from hullcheck.cli.main import cli
+from hullcheck.files.ledger_file import LEDGER_COLUMNS
+from hullcheck.files.offsets_file import OFFSETS_COLUMNS
+from hullcheck.files.sheet_model import SheetKeys
+from hullcheck.files.sheet_types import _keys_in as _keys_in_hint
 from hullcheck.report.as_json import schema
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -98,6 +105,66 @@ def test_schema_of_float_has_the_answers_keys_and_describes_each():
         for key, inner in part.get("properties", {}).items():
             described = inner.get("description") or "$ref" in inner or "anyOf" in inner
             assert described, key
+
+
+def test_schema_of_all_setups_holds_the_answers_schema():
+    """Its keys are the record's, and each answer in it is what float alone prints."""
+    document, one = schema("float-setups"), schema("float")
+    jsonschema.Draft202012Validator.check_schema(document)
+    assert _keys_in(document, document["$defs"]) == _keys_of(setups_answer.SetupsAnswer)
+    inner = document["$defs"].pop("float")
+    assert document["$defs"] == one["$defs"]
+    assert inner == {k: v for k, v in one.items() if k not in {"$schema", "$id", "$defs"}}
+
+
+def _sheet_in_the_readme():
+    """Return the README's build sheet."""
+    return README.split("### The build sheet", 1)[1].split("```toml\n", 1)[1].split("```", 1)[0]
+
+
+def _sheet_keys(model):
+    """Return every key of a sheet's table with those of the tables in it."""
+    keys = set()
+    for name, field in model.model_fields.items():
+        keys.add(name)
+        inner = _keys_in_hint(field.annotation)
+        keys |= set() if inner is None else _sheet_keys(inner)
+    return keys
+
+
+def test_readme_sheet_has_every_key_and_no_other():
+    """Each key of the schema stands in the README's sheet, and each key there is in the schema."""
+    sheet = _sheet_in_the_readme()
+    known = _sheet_keys(SheetKeys)
+    assert {key for key in known if not re.search(rf"\b{key}\b", sheet)} == set()
+    SheetKeys.model_validate(tomllib.loads(sheet))
+    commented = sheet.replace("# mass_g", "mass_g").replace("# cg_mm", "cg_mm")
+    SheetKeys.model_validate(tomllib.loads(commented))
+
+
+def test_readme_sheet_loads(tmp_path):
+    """The README's sheet, its files beside it, is a build that floats in its setup."""
+    (tmp_path / "parts").mkdir()
+    for name in ("hull", "tip_float"):
+        shutil.copy(ROOT / "meshes" / f"tarnwing_{name}.stl", tmp_path / "parts" / f"{name}.stl")
+    shutil.copy(ROOT / "meshes" / "tarnwing_weights.csv", tmp_path / "weights.csv")
+    shutil.copy(ROOT / "examples" / "twin-floats" / "float.csv", tmp_path / "float.csv")
+    (tmp_path / "build.toml").write_text(_sheet_in_the_readme(), encoding="utf-8")
+    build = hullcheck_package.load(tmp_path)
+    assert [body.name for body in build.bodies] == [
+        "hull",
+        "starboard tip float",
+        "port tip float",
+        "old float",
+    ]
+    assert build.craft("heavy battery, sea, hatch open").water.kind == "sea"
+
+
+def test_readme_names_the_columns_of_ledger_and_offsets():
+    """The columns the readers know stand in the README, in their order."""
+    listed = re.findall(r"`(\w+)`", README.split("| column |", 1)[1].split("### ", 1)[0])
+    assert [name for name in listed if name in LEDGER_COLUMNS] == list(LEDGER_COLUMNS)
+    assert f"`{','.join(OFFSETS_COLUMNS)}`" in README
 
 
 @pytest.mark.parametrize("heading", ["Run it", "Test it"])

@@ -83,7 +83,7 @@ def test_a_craft_that_capsizes_exits_3(hullcheck):
     done = hullcheck("float", HULL, "--mass", "690", "--cg", "252,0,150", *AXES)
     assert done.returncode == 3
     assert done.stdout.splitlines()[1].startswith("Capsizes:")
-    assert "outside the box around the bodies: z 150 mm is outside 0 to 100 mm" in done.stderr
+    assert "she goes over" in done.stdout
 
 
 def test_resting_on_a_tip_float_is_no_failure(hullcheck):
@@ -115,7 +115,9 @@ def test_a_cg_with_a_minus_in_front_is_taken(hullcheck):
         ((HULL, *LOAD, "--forward", "x", "--up", "+x"), "forward +x and up +x lie along one axis"),
         ((HULL, *LOAD, "--forward", "bow"), "axis 'bow' is none of +x, -x, +y, -y, +z, -z"),
         ((HULL, "--mass", "690", "--cg", "nan,0,0"), "not a finite number"),
-        (("build.toml", *LOAD), "build.toml: build sheets are not read by this version"),
+        (("build.toml", *LOAD), "build.toml: there is no such file"),
+        ((), "there is no build sheet; name one, name mesh files with --mass, or write"),
+        ((".", "--setup", "wet"), "there is no build sheet"),
     ],
 )
 def test_wrong_input_is_one_line_and_exit_1(hullcheck, arguments, message):
@@ -131,9 +133,13 @@ def test_wrong_input_is_one_line_and_exit_1(hullcheck, arguments, message):
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        ((HULL,), "Missing option '--mass'"),
-        ((), "Missing argument"),
-        ((HULL, "--mass", "heavy"), "'heavy' is not a valid float"),
+        ((HULL,), "mesh files need --mass G, the all-up mass in grams"),
+        ((HULL, *LOAD, "--setup", "wet"), "--setup and --all-setups need a build sheet"),
+        ((HULL, "build.toml"), "build.toml is a build; name one build, or mesh files alone"),
+        ((".", "--unit", "mm"), "--unit is for mesh files; a build sheet says it in [axes]"),
+        ((HULL, *LOAD, "--json", "--csv"), "--json and --csv: choose one of them"),
+        ((HULL, *LOAD, "--show", "stone"), "stone"),
+        ((HULL, "--mass", "heavy"), "'heavy' is not a number: a decimal point, and no unit"),
         ((HULL, *LOAD, "--cg", "3,4"), "'3,4' is not three numbers such as 252,0,31"),
         ((HULL, *LOAD, "--drawing", "out.gif"), "'out.gif' does not end in .svg, .png, .pdf"),
         ((HULL, *LOAD, "--density", "1000", "--water", "sea"), "--density stands alone"),
@@ -187,6 +193,17 @@ def test_drawing_is_written_by_its_ending(hullcheck, tmp_path):
         assert done.returncode == 0, done.stderr
         assert (tmp_path / name).read_bytes().startswith(magic)
         assert f"Drawing written to {name}" in done.stderr
+
+
+def test_show_changes_what_is_printed_and_not_what_is_computed(hullcheck):
+    """--show oz,in prints ounces and inches; JSON and CSV stay in grams and millimeters."""
+    shown = hullcheck("float", HULL, *LOAD, *AXES, "--show", "oz,in")
+    # 690 g / 28.349523125 g per avoirdupois ounce (International Yard and Pound Agreement, 1959).
+    assert "24.3 oz all-up" in shown.stdout
+    assert " mm" not in shown.stdout
+    for form in ("--json", "--csv"):
+        plain = hullcheck("float", HULL, *LOAD, *AXES, form).stdout
+        assert hullcheck("float", HULL, *LOAD, *AXES, form, "--show", "oz,in").stdout == plain
 
 
 def test_help_loads_no_heavy_library(hullcheck):
