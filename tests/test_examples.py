@@ -36,3 +36,32 @@ def test_public_names_load_lazily_and_all_exist():
     assert set(hullcheck.__all__) <= set(dir(hullcheck))
     with pytest.raises(AttributeError, match="no attribute 'sail_area'"):
         _ = hullcheck.sail_area
+
+
+def test_the_twin_floats_of_the_examples_float_upright():
+    """The example build of offsets rests upright within its limits, in every setup."""
+    import hullcheck
+
+    answer = hullcheck.setups_answer(hullcheck.load(ROOT / "examples" / "twin-floats"))
+    assert [one.rest for one in answer.setups] == ["upright"] * 3
+    assert all(check.ok for one in answer.setups for check in one.limits)
+    assert answer.worst == "fuel for an hour"
+
+
+def test_examples_in_docstrings_run():
+    """The examples in the docstrings of the public names give what they say, from a checkout."""
+    import doctest
+    import importlib
+    import os
+
+    import hullcheck
+
+    here = Path.cwd()
+    os.chdir(ROOT)
+    try:
+        names = {"hullcheck", *(module for module in hullcheck._PUBLIC.values())}
+        results = [doctest.testmod(importlib.import_module(name)) for name in sorted(names)]
+    finally:
+        os.chdir(here)
+    assert sum(result.attempted for result in results) > 10
+    assert sum(result.failed for result in results) == 0
