@@ -23,6 +23,9 @@ _GREATEST: Final = 135.0
 _NEAR: Final = 60.0
 """A wing tip stands true beside its float if the two are no wider than this together [pt]."""
 
+_REACHED: Final = 0.25
+"""Of its distance from the middle: a wing tip no higher is in the water by 14° of heel."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Gap:
@@ -115,8 +118,15 @@ def _float_gaps(scene: Scene) -> list[Gap]:
 
 
 def _tip_gaps(scene: Scene) -> list[Gap]:
-    """Return the gaps under wing tips that are shown: under water, or the lowest thing there is."""
-    tips = wing_tips(scene) if has_wing(scene) else ()
+    """Return the gaps under wing tips that are shown: under water, or the lowest thing there is.
+
+    One that many degrees of heel would not bring to the water says nothing and is left out.
+    """
+    tips = [
+        tip
+        for tip in (wing_tips(scene) if has_wing(scene) else ())
+        if tip.height_mm <= _REACHED * abs(float(tip.point_mm[1]))
+    ]
     heights = [gap.height_mm for gap in _float_gaps(scene)] + [tip.height_mm for tip in tips]
     low = min(heights, default=0.0)
     return [

@@ -88,9 +88,12 @@ def _body(
 
 
 def _middle(scene: Scene) -> float:
-    """Return where the slashes stand along her: between the floats [mm]."""
+    """Return where the slashes stand along her: between tip floats, else ahead [mm]."""
     shapes = scene.tip_floats or scene.hulls
-    return float(np.mean([scene.from_above(s.middle_mm)[0] for s in shapes]))
+    middle = float(np.mean([scene.from_above(s.middle_mm)[0] for s in shapes]))
+    if scene.tip_floats:
+        return middle
+    return middle - 0.25 * float(np.ptp(np.concatenate([s.plan[0][:, 0] for s in shapes])))
 
 
 def _flotation(

@@ -97,7 +97,9 @@ def _say(view: Front, peak_mm: float) -> None:
     """Write that the wing is not in the mesh: over all, or over the half that hangs down."""
     heel = view.scene.heel_deg
     if abs(heel) < _HANGING_DEG:
-        at = (view.middle, view.surface + peak_mm * view.layout.scale + 4.0)
+        # Between two hulls the wing's slashes may stand under the words.
+        over = 4.0 if len(view.scene.hulls) == 1 else 8.0
+        at = (view.middle, view.surface + peak_mm * view.layout.scale + over)
         view.sheet.text(at, _WORDS, style.NOTE, side="center")
         return
     ends = [tip.point_mm for tip in wing_tips(view.scene)]
