@@ -21,7 +21,7 @@ from hullcheck.answers.float_records import (
     Waterline,
     Waterplane,
 )
-from hullcheck.answers.freeboard import Deck, drafts, freeboard, reserve_volume_mm3
+from hullcheck.answers.freeboard import Deck, drafts, freeboard, lowest, reserve_volume_mm3
 from hullcheck.answers.grams_left import margin_of
 from hullcheck.answers.heights import clearances
 from hullcheck.answers.limits import limit_checks
@@ -113,7 +113,7 @@ def _afloat(
     direct = direct_moments(craft, floating)
     shares = body_shares(craft, floating, direct, steps)
     heights = freeboard(craft, deck, floating)
-    volume = floating.displaced_volume_mm3
+    volume, wanted = floating.displaced_volume_mm3, _level(craft, level)
     answer = replace(
         _begun(craft, rest, shares),
         displaced_volume_cm3=volume / MM3_PER_CM3,
@@ -121,7 +121,7 @@ def _afloat(
         waterline=Waterline(normal=_point(floating.normal), height_mm=floating.height_mm),
         trim_deg=floating.trim_deg,
         heel_deg=floating.heel_deg,
-        level=_level(craft, level),
+        level=wanted,
         draft_mm=drafts(deck, floating, deepest_mm=_deepest(craft, shares)),
         freeboard_mm=heights,
         clearances_mm=clearances(craft, floating),
@@ -133,9 +133,7 @@ def _afloat(
         residual=_residual(craft, floating, direct),
         closure_error_cm2=sum(m.closure_area for m in direct) / MM2_PER_CM2,
     )
-    answer = answer.with_warnings(
-        (*lever_caveats(craft, _level(craft, level)), *deck_caveats(heights))
-    )
+    answer = answer.with_warnings((*lever_caveats(craft, wanted), *deck_caveats(heights)))
     return answer if rest is None else _at_rest(answer, craft, rest, deck)
 
 
@@ -176,7 +174,8 @@ def _read(board: Freeboard | None, craft: Craft, deck: Deck) -> Freeboard | None
 
     def value(floating: Floating) -> float:
         """Return the height that counts [mm]."""
-        return freeboard(craft, deck, floating).least or 0.0
+        point = lowest(craft, deck, floating)
+        return 0.0 if point is None else point.height_mm
 
     return replace(board, plus_minus=height_plus_minus_mm(craft, value))
 

@@ -133,6 +133,14 @@ def freeboard(craft: Craft, deck: Deck, floating: Floating) -> Freeboard:
     )
 
 
+def lowest(craft: Craft, deck: Deck, floating: Floating) -> HeightPoint | None:
+    """Return only the point that `freeboard` counts; the deck is cut only where no opening counts.
+
+    She is floated dozens of times for the grams left, and each time this is all that is asked.
+    """
+    return limiting_opening(opening_points(craft, floating)) or _least(deck, floating)
+
+
 def reserve_volume_mm3(craft: Craft, floating: Floating, rise_mm: float) -> float:
     """Return the volume between the waterline and a plane that stands higher by a rise [mm³]."""
     origin = craft.skin.tree.origin_mm

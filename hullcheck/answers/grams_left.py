@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from hullcheck.answers.float_records import LimitCheck
-from hullcheck.answers.freeboard import Deck, freeboard
+from hullcheck.answers.freeboard import Deck, lowest
 from hullcheck.answers.limits import limit_checks, slack
 from hullcheck.answers.rest import CAPSIZED_DEG
 from hullcheck.answers.uncertainty import READING_MM, margin_plus_minus_g
@@ -105,16 +105,17 @@ def _plus_minus_g(craft: Craft, deck: Deck, grams: float, limit: str) -> float |
     """Return how well the grams left are known [g]; None where nothing tells."""
     if limit == "sinks":
         return None if craft.weighing is None else craft.weighing.plus_minus_g
+    if limit == "capsizes":
+        return None
 
     def value(floating: Floating) -> float:
         """Return what the limit is on."""
         if limit == "freeboard_mm":
-            return freeboard(craft, deck, floating).least or 0.0
+            point = lowest(craft, deck, floating)
+            return 0.0 if point is None else point.height_mm
         return floating.trim_deg if limit == "trim_deg" else abs(floating.heel_deg)
 
     reading = READING_MM if limit == "freeboard_mm" else 0.0
-    if limit == "capsizes":
-        return None
     return margin_plus_minus_g(craft, value, grams, reading=reading) or None
 
 
@@ -152,10 +153,10 @@ def _judged(craft: Craft, deck: Deck, floating: Floating) -> _Tried:
     over = abs(floating.heel_deg) - CAPSIZED_DEG
     if over > 0.0:
         return _Tried(slack=-over, limit="capsizes", at=None)
-    board = freeboard(craft, deck, floating)
+    low = None if craft.limits.freeboard_mm is None else lowest(craft, deck, floating)
     checks = limit_checks(
         craft.limits,
-        freeboard_mm=board.least,
+        freeboard_mm=None if low is None else low.height_mm,
         trim_deg=floating.trim_deg,
         heel_deg=floating.heel_deg,
     )
@@ -163,7 +164,7 @@ def _judged(craft: Craft, deck: Deck, floating: Floating) -> _Tried:
     return _Tried(
         slack=slack(least),
         limit=least.name,
-        at=_where(least, board.at, floating),
+        at=_where(least, None if low is None else low.name, floating),
     )
 
 
