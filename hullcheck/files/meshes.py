@@ -1,17 +1,17 @@
 """Reading a mesh file of whatever format it turns out to be."""
 
 import os
-import stat
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from hullcheck.errors import MeshFileError, MissingFileError
+from hullcheck.errors import MeshFileError
 from hullcheck.files.gltf import is_gltf, read_gltf
-from hullcheck.files.guard import FORMATS, MAX_FILE_BYTES, reason, refuse_foreign
+from hullcheck.files.guard import FORMATS, MAX_FILE_BYTES, refuse_foreign
 from hullcheck.files.mesh_file import MeshFile
 from hullcheck.files.obj import is_obj, read_obj
 from hullcheck.files.off import is_off, read_off
+from hullcheck.files.plain_file import FileKind, plain_bytes
 from hullcheck.files.ply import is_ply, read_ply
 from hullcheck.files.stl import is_ascii_stl, is_binary_stl, read_stl
 from hullcheck.files.threemf import is_threemf, read_threemf
@@ -27,6 +27,12 @@ _BY_CONTENT: Final[tuple[tuple[Callable[[bytes], bool], _Reader], ...]] = (
     (is_off, read_off),
     (is_gltf, read_gltf),
     (is_obj, read_obj),
+)
+_KIND: Final = FileKind(
+    called="mesh file",
+    limit_bytes=MAX_FILE_BYTES,
+    too_large="over the limit of {limit} (1 GiB); export the hull with a coarser mesh",
+    refusal=MeshFileError,
 )
 _BY_SUFFIX: Final = {
     ".stl": read_stl,
@@ -66,7 +72,7 @@ def read_mesh(path: str | os.PathLike[str]) -> MeshFile:
     like another kind of file is refused under its own name.
     """
     name = os.fspath(path)
-    return read_mesh_bytes(_bytes_of(name), name)
+    return read_mesh_bytes(plain_bytes(name, _KIND), name)
 
 
 def read_mesh_bytes(data: bytes, name: str) -> MeshFile:
@@ -103,37 +109,3 @@ def read_mesh_bytes(data: bytes, name: str) -> MeshFile:
         msg = f"{name}: {ending} and nothing inside that tells a mesh format"
         raise MeshFileError(f"{msg}; export the hull as {FORMATS}")
     return _BY_SUFFIX[suffix](data, name)
-
-
-def _bytes_of(name: str) -> bytes:
-    """Return a file's bytes; what is no plain file or too large is refused unopened."""
-    path = Path(name)
-    try:
-        # Looked at before it is opened: opening a pipe would wait for its other end.
-        size = _checked_size(path.stat(), name)
-        with path.open("rb") as stream:
-            data = stream.read(size + 1)
-    except (FileNotFoundError, NotADirectoryError) as missing:
-        msg = f"{name}: there is no such file; check the name and the folder"
-        raise MissingFileError(msg) from missing
-    except MeshFileError:
-        raise
-    except (OSError, ValueError) as refused:
-        msg = f"{name}: cannot be read ({reason(refused)}); check the name and who may read it"
-        raise MeshFileError(msg) from refused
-    if len(data) != size:
-        msg = f"{name}: {size} bytes at first and {len(data)} when read: it is being written"
-        raise MeshFileError(f"{msg}; try again when that is done")
-    return data
-
-
-def _checked_size(status: os.stat_result, name: str) -> int:
-    """Return a file's size in bytes; refuse a folder, a device and a file over the limit."""
-    if stat.S_ISDIR(status.st_mode):
-        raise MeshFileError(f"{name}: is a folder; name a mesh file in it")
-    if not stat.S_ISREG(status.st_mode):
-        raise MeshFileError(f"{name}: is no plain file; name a mesh file")
-    if status.st_size > MAX_FILE_BYTES:
-        msg = f"{name}: {status.st_size} bytes, over the limit of {MAX_FILE_BYTES} (1 GiB)"
-        raise MeshFileError(f"{msg}; export the hull with a coarser mesh")
-    return status.st_size

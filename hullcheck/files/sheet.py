@@ -1,7 +1,6 @@
 """A build sheet as read from disk: its keys, and the line each stands in for refusals."""
 
 import os
-import stat
 import tomllib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -9,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from hullcheck.errors import InputError, MissingFileError
-from hullcheck.files.guard import reason
+from hullcheck.files.plain_file import FileKind, plain_bytes
 from hullcheck.files.sheet_words import key_text, nearest, problem_words, syntax_words, value_text
 from hullcheck.files.toml_lines import Path as KeyPath
 from hullcheck.files.toml_lines import key_lines
@@ -23,7 +22,12 @@ Made = TypeVar("Made")
 
 SHEET_NAME: Final = "build.toml"
 LEDGER_NAME: Final = "weights.csv"
-_MAX_BYTES: Final = 1 << 22
+_KIND: Final = FileKind(
+    called="build sheet",
+    limit_bytes=1 << 22,
+    too_large="and a build sheet has {limit} at most; name the sheet, and mesh files with --mass",
+    refusal=InputError,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,7 +153,7 @@ def place(path: Path, lines: dict[KeyPath, int], key: KeyPath) -> str:
 
 def _text_of(path: Path) -> str:
     """Return the sheet's text; UTF-8, a byte-order mark is dropped."""
-    data = _bytes_of(path)
+    data = plain_bytes(path, _KIND)
     try:
         # TOML has line feeds only within its own rules; tomllib takes CRLF, the line count too.
         return data.decode("utf-8-sig").replace("\r\n", "\n")
@@ -159,28 +163,6 @@ def _text_of(path: Path) -> str:
             f"{path} line {line}: is not UTF-8 text; save the build sheet as UTF-8 from a text "
             "editor"
         ) from problem
-
-
-def _bytes_of(path: Path) -> bytes:
-    """Return the sheet's bytes; what is no plain file or too long is refused unopened."""
-    try:
-        status = path.stat()
-        if stat.S_ISREG(status.st_mode) and status.st_size <= _MAX_BYTES:
-            return path.read_bytes()
-    except (FileNotFoundError, NotADirectoryError) as missing:
-        raise MissingFileError(
-            f"{path}: there is no such file; check the name and the folder"
-        ) from missing
-    except (OSError, ValueError) as refused:
-        raise InputError(
-            f"{path}: cannot be read ({reason(refused)}); check the name and who may read it"
-        ) from refused
-    if not stat.S_ISREG(status.st_mode):
-        raise InputError(f"{path}: is no plain file; name a build sheet")
-    raise InputError(
-        f"{path}: {status.st_size} bytes, and a build sheet has {_MAX_BYTES} at most; name the "
-        "sheet, and mesh files with --mass"
-    )
 
 
 def _refusal(path: Path, lines: dict[KeyPath, int], problem: "ValidationError") -> InputError:

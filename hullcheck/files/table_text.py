@@ -3,15 +3,19 @@
 import codecs
 import os
 import re
-import stat
-from pathlib import Path
 from typing import Final
 
-from hullcheck.errors import InputError, MissingFileError
-from hullcheck.files.guard import reason
+from hullcheck.errors import InputError
+from hullcheck.files.plain_file import FileKind, plain_bytes
 
 MAX_TABLE_BYTES: Final = 10_000_000
 """10 MB: some hundred times a large ledger, or a sheet saved with all its million blank rows."""
+_KIND: Final = FileKind(
+    called="CSV file",
+    limit_bytes=MAX_TABLE_BYTES,
+    too_large="over the limit of {limit} (10 MB); keep nothing but the table in it",
+    refusal=InputError,
+)
 
 # First bytes of what gets picked instead of a CSV file; each is its format's published magic.
 _FOREIGN: Final = (
@@ -64,7 +68,7 @@ def table_text(path: str | os.PathLike[str]) -> tuple[str, tuple[tuple[str, str]
     other than tabs and line ends is no table; UTF-16 without its mark is refused by them too.
     """
     name = os.fspath(path)
-    data = _bytes_of(name)
+    data = plain_bytes(name, _KIND)
     looks_like = next((what for magic, what in _FOREIGN if data.startswith(magic)), None)
     if looks_like is None and _MARKUP.match(data[:1024]):
         looks_like = "a web page or another XML document"
@@ -100,37 +104,3 @@ def _decoded(data: bytes, name: str) -> tuple[str, tuple[tuple[str, str], ...]]:
         ) from problem
     sentence = f"{name}: is not UTF-8; read as Windows-1252, so look at letters such as é and ü"
     return text, (("encoding-assumed", sentence),)
-
-
-def _bytes_of(name: str) -> bytes:
-    """Return a file's bytes; what is no plain file or too large is refused unopened."""
-    path = Path(name)
-    try:
-        # Looked at before it is opened: opening a pipe would wait for its other end.
-        status = path.stat()
-        _check_plain(status, name)
-        with path.open("rb") as stream:
-            data = stream.read(status.st_size + 1)
-    except (FileNotFoundError, NotADirectoryError) as missing:
-        msg = f"{name}: there is no such file; check the name and the folder"
-        raise MissingFileError(msg) from missing
-    except InputError:
-        raise
-    except (OSError, ValueError) as refused:
-        msg = f"{name}: cannot be read ({reason(refused)}); check the name and who may read it"
-        raise InputError(msg) from refused
-    if len(data) != status.st_size:
-        msg = f"{name}: {status.st_size} bytes at first and {len(data)} when read"
-        raise InputError(f"{msg}: it is being written; try again when that is done")
-    return data
-
-
-def _check_plain(status: os.stat_result, name: str) -> None:
-    """Refuse a folder, a device and a file over the limit."""
-    if stat.S_ISDIR(status.st_mode):
-        raise InputError(f"{name}: is a folder; name a CSV file in it")
-    if not stat.S_ISREG(status.st_mode):
-        raise InputError(f"{name}: is no plain file; name a CSV file")
-    if status.st_size > MAX_TABLE_BYTES:
-        msg = f"{name}: {status.st_size} bytes, over the limit of {MAX_TABLE_BYTES} (10 MB)"
-        raise InputError(f"{msg}; keep nothing but the table in it")

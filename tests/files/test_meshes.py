@@ -4,6 +4,7 @@ import importlib
 import os
 import re
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -143,7 +144,7 @@ def test_a_file_over_the_limit_is_refused(tmp_path, peak_bytes, monkeypatch):
             read_mesh(path)
 
     assert peak_bytes(attempt) < 1 << 20
-    monkeypatch.setattr(meshes, "MAX_FILE_BYTES", 100)
+    monkeypatch.setattr(meshes, "_KIND", replace(meshes._KIND, limit_bytes=100))
     path.write_bytes(WHOLE["binary.stl"])
     with pytest.raises(MeshFileError, match="484 bytes, over the limit of 100"):
         read_mesh(path)

@@ -4,6 +4,7 @@ import csv
 import io
 import os
 import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -11,7 +12,6 @@ from hypothesis import strategies as st
 
 from hullcheck.errors import InputError, MissingFileError
 from hullcheck.files import table as table_module
-from hullcheck.files import table_text
 from hullcheck.files.cells import label, number, number_if_any, words
 from hullcheck.files.table import read_table
 
@@ -284,14 +284,14 @@ def test_files_that_cannot_be_read(tmp_path, monkeypatch, refused):
 
 def test_a_file_that_is_being_written(refused, monkeypatch):
     """Where there is more than there was a moment ago, half a table would be read."""
-    real = table_text.Path.stat
+    real = Path.stat
 
     def a_moment_ago(path):
         fields = list(real(path))
         fields[6] -= 3  # the size
         return os.stat_result(fields)
 
-    monkeypatch.setattr(table_text.Path, "stat", a_moment_ago)
+    monkeypatch.setattr(Path, "stat", a_moment_ago)
     assert refused("item\nmast\n") == (
         "weights.csv: 7 bytes at first and 8 when read: it is being written; "
         "try again when that is done"
