@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from typing import Final
 
 from hullcheck.answers.float_records import BodyShare, FloatAnswer, StepReport
-from hullcheck.report.float_titles import beyond_words
-from hullcheck.report.limit_words import capital, doubts, limit_words, margin_end
+from hullcheck.report.float_titles import beyond_words, limiting
+from hullcheck.report.limit_words import doubts, limit_words, margin_end
 from hullcheck.report.numbers import (
     angle_text,
     arm_text,
@@ -22,6 +22,7 @@ from hullcheck.report.numbers import (
 from hullcheck.report.plus_minus import grams_plus_minus, height_plus_minus_mm
 from hullcheck.report.words import (
     LEAST_ANGLE_DEG,
+    capital,
     heel_words,
     height_words,
     shown_name,
@@ -121,11 +122,10 @@ def rest_sentence(answer: FloatAnswer) -> str:
         return f"Capsizes: set down upright she goes over {leaned} and stays there."
     if answer.rest.startswith("on "):
         return f"Rests {answer.rest}, leaning {leaned}, {trim}."
-    board = answer.freeboard_mm
-    least = None if board is None else board.least
-    if board is not None and least is not None and least < 0.0:
-        what = "Deck" if not is_opening(answer) else capital(shown_name(str(board.at), size=False))
-        return f"{what} under water by {depth_text(-least)}: she lies {trim}, {leaned}."
+    low = limiting(answer)
+    if low is not None and low.height_mm < 0.0:
+        what = capital(shown_name(low.name, size=False)) if low.what == "opening" else "Deck"
+        return f"{what} under water by {depth_text(-low.height_mm)}: she lies {trim}, {leaned}."
     floats = _tip_floats(answer.bodies)
     if answer.rest == "upright":
         level = leaned if abs(heel) < LEAST_ANGLE_DEG else f"leaning {leaned}"
@@ -151,14 +151,6 @@ def _tip_floats(bodies: tuple[BodyShare, ...]) -> str:
     return f"; one tip float in the water by {depth_text(-min(gaps))}"
 
 
-def is_opening(answer: FloatAnswer) -> bool:
-    """Return whether freeboard is read off an opening, and not off the hull's top."""
-    board = answer.freeboard_mm
-    return board is not None and any(
-        p.name == board.at and p.what == "opening" for p in board.points
-    )
-
-
 def _fitting(texts: Iterable[str]) -> str:
     """Return the first text that fits behind a label; the last one cut if none does."""
     width = _WIDTH - _LABEL
@@ -171,16 +163,16 @@ def _fitting(texts: Iterable[str]) -> str:
 
 def _lowest(answer: FloatAnswer) -> tuple[str, str]:
     """Return the lowest opening that is not sealed, or the lowest edge, with its height."""
-    board = answer.freeboard_mm
-    if board is None or board.least is None or board.at is None:
+    low = limiting(answer)
+    if low is None:
         return "Lowest edge", "not known: the hull has no top along the waterline"
-    height = height_words(board.least, height_plus_minus_mm(answer))
+    height = height_words(low.height_mm, height_plus_minus_mm(answer))
     limit = limit_words(answer, "freeboard_mm")
-    if not is_opening(answer):
-        return "Lowest edge", f"{height}: {shown_name(board.at)}{limit}"
-    state = next(p.state for p in board.points if p.name == board.at)
-    whole, short = shown_name(board.at), shown_name(board.at, size=False)
-    names = [f"{whole} ({state_words(state)})", f"{short} ({state_words(state)})", whole, short]
+    whole, short = shown_name(low.name), shown_name(low.name, size=False)
+    if low.what != "opening":
+        return "Lowest edge", f"{height}: {whole}{limit}"
+    state = state_words(low.state)
+    names = [f"{whole} ({state})", f"{short} ({state})", whole, short]
     up = height.removesuffix(" above the water")
     tight = (f"{up}: {short}{limit}", f"{up}{limit}: {short}")
     return "Lowest opening", _fitting((*(f"{height}: {name}{limit}" for name in names), *tight))

@@ -31,6 +31,7 @@ from hullcheck.report.numbers import (
 from hullcheck.report.plus_minus import grams_plus_minus
 from hullcheck.report.words import (
     LEAST_ANGLE_DEG,
+    capital,
     heel_words,
     height_words,
     shown_name,
@@ -78,7 +79,7 @@ def alt_text(answer: FloatAnswer) -> str:
     said += [f"{center}."] if center else []
     if answer.draft_mm is not None:
         said.append(f"Draft {draft_text(answer.draft_mm.deepest)}.")
-    said += [f"{_capital(f.name)}: {clearance_words(f)}." for f in _tip_floats(answer)]
+    said += [f"{capital(f.name)}: {clearance_words(f)}." for f in _tip_floats(answer)]
     said += [_height_sentence(point) for point in answer.clearances_mm]
     if answer.step is not None and answer.step.behind_cg_mm is not None:
         said.append(f"Step {step_words(answer)}.")
@@ -163,7 +164,7 @@ def _lowest_then(answer: FloatAnswer) -> list[str]:
     if point is None or point.what != "opening":
         return []
     name, stands = the(shown_name(point.name, size=False)), verb(point.name, "stands", "stand")
-    return [f"{_capital(name)} then {stands} {height_text(point.height_mm)} up."]
+    return [f"{capital(name)} then {stands} {height_text(point.height_mm)} up."]
 
 
 def _also_broken(answer: FloatAnswer) -> list[str]:
@@ -176,7 +177,7 @@ def _also_broken(answer: FloatAnswer) -> list[str]:
         if check.name == "freeboard_mm":
             words.append(f"Below the freeboard limit of {limit_words(check)}.")
         else:
-            kind = _capital(_KINDS[check.name])
+            kind = capital(_KINDS[check.name])
             words.append(f"{kind} {beyond_words(answer, check)}, limit {limit_words(check)}.")
     return words
 
@@ -190,9 +191,9 @@ def _unstable(answer: FloatAnswer) -> list[str]:
 def _fittings_under(answer: FloatAnswer) -> list[str]:
     """Return wing tips and propeller that are under water."""
     return [
-        f"{_capital(the(point.name))} is {depth_text(-point.height_mm)} under water."
+        f"{capital(the(point.name))} is {depth_text(-point.height_mm)} under water."
         for point in answer.clearances_mm
-        if point.height_mm < 0.0 and not title(answer).startswith(_capital(point.name))
+        if point.height_mm < 0.0 and not title(answer).startswith(capital(point.name))
     ]
 
 
@@ -251,9 +252,4 @@ def _height_sentence(point: HeightPoint) -> str:
     state = f" ({state_words(point.state)})" if point.what == "opening" else ""
     name = shown_name(point.name)
     name = name.replace("-", MINUS) if name.startswith("top of the hull") else name
-    return f"{_capital(name)}{state}: {height_words(point.height_mm)}."
-
-
-def _capital(words: str) -> str:
-    """Return words with a capital first letter."""
-    return words[:1].upper() + words[1:]
+    return f"{capital(name)}{state}: {height_words(point.height_mm)}."

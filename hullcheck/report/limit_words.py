@@ -26,11 +26,6 @@ def margin_end(answer: FloatAnswer) -> str:
     return {"sinks": "she sinks", "capsizes": "she capsizes"}.get(str(kind), "a limit breaks")
 
 
-def capital(words: str) -> str:
-    """Return words with a capital first letter."""
-    return words[:1].upper() + words[1:]
-
-
 def limit_words(answer: FloatAnswer, name: str) -> str:
     """Return a limit and whether it holds, as the end of a line; "" where there is none."""
     check = next((check for check in answer.limits if check.name == name), None)

@@ -5,13 +5,8 @@ from typing import Final
 from hullcheck.answers.float_records import FloatAnswer
 from hullcheck.answers.setups_answer import SetupsAnswer, fails, name_of
 from hullcheck.report.limit_words import margin_end
-from hullcheck.report.numbers import (
-    MINUS,
-    depth_text,
-    grams_left_text,
-    height_text,
-    mass_text,
-)
+from hullcheck.report.numbers import grams_left_text, height_text, mass_text
+from hullcheck.report.table_values import angle
 from hullcheck.report.words import heel_words, shown_name, trim_words
 
 _WIDTH: Final = 80
@@ -67,9 +62,9 @@ def _row(answer: FloatAnswer, *, worst: bool) -> str:
     """Return a setup's row."""
     name = _cut(("> " if worst else "  ") + name_of(answer), _NAME - 1)
     board = answer.freeboard_mm
-    low = "–" if board is None or board.least is None else _height(board.least)
-    trim = "–" if answer.trim_deg is None else _angle(answer.trim_deg)
-    heel = "–" if answer.heel_deg is None else _angle(answer.heel_deg)
+    low = "–" if board is None or board.least is None else height_text(board.least)
+    trim = "–" if answer.trim_deg is None else angle(answer.trim_deg)
+    heel = "–" if answer.heel_deg is None else angle(answer.heel_deg)
     left = "–" if answer.margin_g is None else grams_left_text(answer.margin_g)
     end = " !" if fails(answer) else "  "
     return (
@@ -105,17 +100,6 @@ def _failing(answer: FloatAnswer) -> str:
     }
     broken = [words[check.name] for check in answer.limits if not check.ok]
     return f"limit broken: {', '.join(broken)}"
-
-
-def _height(height_mm: float) -> str:
-    """Return a height, a depth with a minus."""
-    return height_text(height_mm) if height_mm >= 0.0 else f"{MINUS}{depth_text(-height_mm)}"
-
-
-def _angle(angle_deg: float) -> str:
-    """Return an angle with its sign."""
-    text = f"{angle_deg:.1f}°"
-    return "0.0°" if text == "-0.0°" else text.replace("-", MINUS)
 
 
 def _cut(text: str, width: int) -> str:

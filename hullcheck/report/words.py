@@ -25,6 +25,11 @@ _MADE_UP: Final = re.compile(
 """A name that was made from a place, not given."""
 
 
+def capital(words: str) -> str:
+    """Return words with a capital first letter."""
+    return words[:1].upper() + words[1:]
+
+
 def trim_words(trim_deg: float) -> str:
     """Return a trim in words: "0.5° bow up", "level fore and aft"."""
     if abs(trim_deg) < LEAST_ANGLE_DEG:
