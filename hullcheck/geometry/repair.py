@@ -55,6 +55,26 @@ def repaired(name: str, mesh: Mesh) -> tuple[Mesh, tuple[str, ...]]:
     return mesh, tuple(done)
 
 
+def welded_and_unique(mesh: Mesh) -> tuple[Mesh, tuple[str, ...]]:
+    """Return a mesh of any kind with nothing in it twice, and a clause for each thing done.
+
+    Points of unmatched edges within 0.0001 mm of each other are made one; triangles of no area and
+    all but the first of those with the same three corners, whatever their facing, are dropped.
+    """
+    done: list[str] = []
+    if not edges_match(mesh):
+        mesh = _welded("", mesh, done)
+    keep = ~_collapsed(mesh)
+    mesh = _kept("", mesh, keep, "of zero area", done)
+    corners = np.sort(mesh.faces, axis=1)
+    _, first, counts = np.unique(corners, axis=0, return_index=True, return_counts=True)
+    if (counts > 1).any() and not edges_match(mesh):
+        alone = np.zeros(len(corners), dtype=bool)
+        alone[first] = True
+        mesh = _kept("", mesh, alone, "given twice", done)
+    return mesh, tuple(sentence.removeprefix(": ") for sentence in done)
+
+
 def _kept(name: str, mesh: Mesh, keep: BoolArray, reason: str, done: list[str]) -> Mesh:
     """Return the mesh with only the faces to keep, noting how many went."""
     gone = int(np.count_nonzero(~keep))
