@@ -102,7 +102,7 @@ def _step_share() -> float:
     return float((STEP_DEPTH_MM / (_EDGE * (deck_mm(station) - chine)))[0])
 
 
-def _forebody_sections(x: FloatArray) -> FloatArray:
+def forebody_sections(x: FloatArray) -> FloatArray:
     """Return half sections (stations, points, 3) from the bow to the step."""
     share = _step_share()
     side = [np.linspace(0.0, share, _STEP + 1)[1:], np.linspace(share, 1.0, _SIDE + 1)[1:]]
@@ -112,7 +112,7 @@ def _forebody_sections(x: FloatArray) -> FloatArray:
     return _sections(x, (keel, chine, edge), flare, np.concatenate(side))
 
 
-def _afterbody_sections(x: FloatArray) -> FloatArray:
+def afterbody_sections(x: FloatArray) -> FloatArray:
     """Return half sections (stations, points, 3) from the step to the end of the tail."""
     keel, chine = afterbody_mm(x)
     past = (x - STEP_STATION_MM) / (STERNPOST_STATION_MM - STEP_STATION_MM)
@@ -161,8 +161,8 @@ def _stations() -> tuple[FloatArray, FloatArray]:
 def hull_triangles() -> FloatArray:
     """Return the hull's skin as (n, 3, 3) corner points in mm, closed, facing outward."""
     before, abaft = _stations()
-    fore = on_grid(_forebody_sections(before))
-    after = on_grid(_afterbody_sections(abaft))
+    fore = on_grid(forebody_sections(before))
+    after = on_grid(afterbody_sections(abaft))
     # The step's face shares its rims with both bodies point for point, or the skin would not close.
     up = np.linspace(0.0, 1.0, _STEP + 1)[:, None, None]
     face = on_grid(fore[-1, : _BOTTOM + 1] * (1.0 - up) + after[0, : _BOTTOM + 1] * up)

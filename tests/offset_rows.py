@@ -77,8 +77,8 @@ def tarnwing_rows(stations):
     sides, lines that do not break there once.
     """
     x = np.asarray(stations, dtype=float)
-    ahead = tarnwing._forebody_sections(x[x <= tarnwing.STEP_STATION_MM])
-    behind = tarnwing._afterbody_sections(x[x >= tarnwing.STEP_STATION_MM])
+    ahead = tarnwing.forebody_sections(x[x <= tarnwing.STEP_STATION_MM])
+    behind = tarnwing.afterbody_sections(x[x >= tarnwing.STEP_STATION_MM])
     bottom, side, deck = tarnwing._BOTTOM, tarnwing._SIDE, tarnwing._DECK
     rows = []
     for sections, panels in ((ahead, side + tarnwing._STEP), (behind, side)):
