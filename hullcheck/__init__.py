@@ -38,6 +38,7 @@ __version__ = "0.1.0"
 
 _PUBLIC = {
     "Body": "hullcheck.craft.bodies",
+    "BodySkin": "hullcheck.craft.body_skin",
     "Build": "hullcheck.craft.build",
     "Craft": "hullcheck.craft.craft",
     "FloatAnswer": "hullcheck.answers.float_records",
@@ -50,12 +51,15 @@ _PUBLIC = {
     "OffsetBody": "hullcheck.geometry.offsets",
     "OffsetPoint": "hullcheck.geometry.offsets",
     "Opening": "hullcheck.craft.openings",
+    "OuterSkin": "hullcheck.geometry.outer_records",
     "Reading": "hullcheck.files.reading",
     "Rest": "hullcheck.flotation.floating",
     "Setup": "hullcheck.craft.setups",
     "SetupsAnswer": "hullcheck.answers.setups_answer",
     "Shell": "hullcheck.geometry.shells",
     "Skin": "hullcheck.geometry.skin",
+    "SkinAnswer": "hullcheck.answers.skin_records",
+    "SkinOfBody": "hullcheck.answers.skin_records",
     "Step": "hullcheck.geometry.step",
     "Water": "hullcheck.water",
     "drawing_bytes": "hullcheck.report.float_drawing",
@@ -68,11 +72,18 @@ _PUBLIC = {
     "load": "hullcheck.files.build_folder",
     "offset_body": "hullcheck.geometry.offsets",
     "outer_shells": "hullcheck.geometry.shells",
+    "outer_skin": "hullcheck.geometry.outer_skin",
     "read_bodies": "hullcheck.files.bodies",
+    "read_skins": "hullcheck.files.mesh_skins",
     "sea_water": "hullcheck.water",
     "setups_answer": "hullcheck.answers.setups_answer",
+    "skin_answer": "hullcheck.answers.skin_answer",
+    "skin_drawing": "hullcheck.report.skin_drawing",
+    "skins_of": "hullcheck.answers.skin_inputs",
     "water_density_kg_m3": "hullcheck.water",
     "water_of_density": "hullcheck.water",
+    "waterline_of": "hullcheck.answers.skin_inputs",
+    "write_skin": "hullcheck.files.skin_writer",
 }
 
 __all__ = [  # noqa: PLE0604 - the names are the table's
@@ -85,7 +96,13 @@ if TYPE_CHECKING:
     from hullcheck.answers.float_records import FloatAnswer as FloatAnswer
     from hullcheck.answers.setups_answer import SetupsAnswer as SetupsAnswer
     from hullcheck.answers.setups_answer import setups_answer as setups_answer
+    from hullcheck.answers.skin_answer import skin_answer as skin_answer
+    from hullcheck.answers.skin_inputs import skins_of as skins_of
+    from hullcheck.answers.skin_inputs import waterline_of as waterline_of
+    from hullcheck.answers.skin_records import SkinAnswer as SkinAnswer
+    from hullcheck.answers.skin_records import SkinOfBody as SkinOfBody
     from hullcheck.craft.bodies import Body as Body
+    from hullcheck.craft.body_skin import BodySkin as BodySkin
     from hullcheck.craft.build import Build as Build
     from hullcheck.craft.craft import Craft as Craft
     from hullcheck.craft.ledger import Item as Item
@@ -97,7 +114,9 @@ if TYPE_CHECKING:
     from hullcheck.files.bodies import Found as Found
     from hullcheck.files.bodies import read_bodies as read_bodies
     from hullcheck.files.build_folder import load as load
+    from hullcheck.files.mesh_skins import read_skins as read_skins
     from hullcheck.files.reading import Reading as Reading
+    from hullcheck.files.skin_writer import write_skin as write_skin
     from hullcheck.flotation.floating import Floating as Floating
     from hullcheck.flotation.floating import Rest as Rest
     from hullcheck.flotation.floating import float_at as float_at
@@ -105,6 +124,8 @@ if TYPE_CHECKING:
     from hullcheck.geometry.offsets import OffsetBody as OffsetBody
     from hullcheck.geometry.offsets import OffsetPoint as OffsetPoint
     from hullcheck.geometry.offsets import offset_body as offset_body
+    from hullcheck.geometry.outer_records import OuterSkin as OuterSkin
+    from hullcheck.geometry.outer_skin import outer_skin as outer_skin
     from hullcheck.geometry.shells import Shell as Shell
     from hullcheck.geometry.shells import outer_shells as outer_shells
     from hullcheck.geometry.skin import Skin as Skin
@@ -112,6 +133,7 @@ if TYPE_CHECKING:
     from hullcheck.geometry.step import find_step as find_step
     from hullcheck.report.float_drawing import drawing_bytes as drawing_bytes
     from hullcheck.report.float_drawing import float_drawing as float_drawing
+    from hullcheck.report.skin_drawing import skin_drawing as skin_drawing
     from hullcheck.water import Water as Water
     from hullcheck.water import fresh_water as fresh_water
     from hullcheck.water import sea_water as sea_water

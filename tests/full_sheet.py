@@ -23,6 +23,7 @@ FULL = {
                 "nose.stl",
                 {
                     "file": "parts/tail.stl",
+                    "object": "tail",
                     "at_mm": [240, 420, 30],
                     "turn_deg": [0, 90, -360],
                     "place": [[1, 0, 0, 5], [0, 1, 0, 6], [0, 0, 1, 7], [0, 0, 0, 1]],
@@ -35,6 +36,7 @@ FULL = {
                 "smooth": True,
             },
             "mirror": "port float",
+            "floods": [[*POINT]],
             "wall_mm": 0.8,
             "permeability": 0.95,
             "material": "PLA",

@@ -24,6 +24,7 @@ from hullcheck.answers.float_records import (
 from hullcheck.answers.freeboard import Deck, drafts, freeboard, lowest, reserve_volume_mm3
 from hullcheck.answers.grams_left import margin_of
 from hullcheck.answers.heights import clearances
+from hullcheck.answers.invented import refuse_invented
 from hullcheck.answers.limits import limit_checks
 from hullcheck.answers.load_report import load_report
 from hullcheck.answers.place_caveats import deck_caveats, lever_caveats
@@ -62,6 +63,8 @@ def float_answer(craft: Craft, *, all_attitudes: bool = False) -> FloatAnswer:
     ------
     SolverError
         If no rest was found.
+    SurfaceError
+        If much of what is under water had to be invented; see `answers.invented`.
     """
     density = craft.water.density_kg_m3
     cuts = {body.name: Cuts(body.shell.triangles_mm) for body in craft.bodies}
@@ -110,6 +113,7 @@ def _afloat(
 ) -> FloatAnswer:
     """Return the answer of a craft that floats; held level when she has no rest."""
     floating = level if rest is None else rest.floating
+    refuse_invented(craft, floating)
     direct = direct_moments(craft, floating)
     shares = body_shares(craft, floating, direct, steps)
     heights = freeboard(craft, deck, floating)

@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from hullcheck.answers.skin_answer import area_below_mm2
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating, float_at, short_by_g
 from hullcheck.geometry.arrays import FloatArray
@@ -21,10 +22,20 @@ craft that hardly stays upright is not pushed over by the trial."""
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Response:
-    """What a value does when the load changes: per gram put at the CG, per millimeter of the CG."""
+    """What a value does when the load changes, about where she floats with it.
+
+    Attributes
+    ----------
+    per_g : float
+        Its change per gram put at the CG.
+    per_mm : ndarray, shape (3,)
+        Its change per millimeter that the CG moves along each axis.
+    floating : Floating
+    """
 
     per_g: float
     per_mm: FloatArray
+    floating: Floating
 
 
 def response_of(craft: Craft, value: Callable[[Floating], float], mass_g: float) -> Response | None:
@@ -52,14 +63,17 @@ def response_of(craft: Craft, value: Callable[[Floating], float], mass_g: float)
     if short_by_g(craft.skin, mass_g=mass_g, density_kg_m3=density) >= -less:
         return None
 
-    def at(mass: float, where: FloatArray) -> float:
-        """Return the value at another load."""
-        rest = float_at(craft.skin, mass_g=mass, center_of_gravity_mm=where, density_kg_m3=density)
-        return value(rest.floating)
+    def at(mass: float, where: FloatArray) -> Floating:
+        """Return where she floats with another load."""
+        return float_at(
+            craft.skin, mass_g=mass, center_of_gravity_mm=where, density_kg_m3=density
+        ).floating
 
-    here = at(mass_g, center)
-    per_mm = [(at(mass_g, center + move * axis) - here) / move for axis in np.eye(3)]
-    return Response(per_g=(here - at(mass_g - less, center)) / less, per_mm=np.array(per_mm))
+    floating = at(mass_g, center)
+    here = value(floating)
+    per_mm = [(value(at(mass_g, center + move * axis)) - here) / move for axis in np.eye(3)]
+    per_g = (here - value(at(mass_g - less, center))) / less
+    return Response(per_g=per_g, per_mm=np.array(per_mm), floating=floating)
 
 
 def spread_of(craft: Craft, response: Response) -> float:
@@ -85,8 +99,29 @@ def spread_of(craft: Craft, response: Response) -> float:
         lever = np.zeros(3) if place is None else (np.array(place) - center) / craft.mass_g
         parts.append(grams * (response.per_g + float(response.per_mm @ lever)))
     density = craft.water.density_kg_m3 * G_PER_MM3_PER_KG_M3
-    off = math.fsum(body.volume_error_mm3 or 0.0 for body in craft.bodies)
+    off = wet_error_mm3(craft, response.floating)
     return math.hypot(*parts, off * density * response.per_g)
+
+
+def wet_error_mm3(craft: Craft, floating: Floating) -> float:
+    """Return how far the volume that a craft displaces may be out [mm³].
+
+    What her skins may be out by, but of the faces that had to be invented only the share under
+    water: a closed canopy in the air makes no difference to how deep she floats.
+    """
+    if not craft.skins:
+        return math.fsum(body.volume_error_mm3 or 0.0 for body in craft.bodies)
+    x, y, z = floating.normal.tolist()
+    total = []
+    for one in craft.skins:
+        dry = [
+            patch.error_mm3
+            * (1.0 - area_below_mm2(patch.triangles_mm, (x, y, z), floating.height_mm) / area)
+            for patch in one.patches
+            if (area := patch.area_mm2) > 0.0
+        ]
+        total.append(one.error_mm3 - math.fsum(dry))
+    return math.fsum(total)
 
 
 def height_plus_minus_mm(craft: Craft, value: Callable[[Floating], float]) -> float:

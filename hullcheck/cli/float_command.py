@@ -1,6 +1,5 @@
 """hullcheck float: where she floats."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +8,7 @@ import click
 from hullcheck.answers.float_answer import float_answer
 from hullcheck.answers.float_records import Caveat, FloatAnswer
 from hullcheck.answers.setups_answer import fails, setups_answer
+from hullcheck.cli.inputs import Notes, chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
@@ -34,8 +34,6 @@ from hullcheck.report.float_table import all_lines
 from hullcheck.report.float_text import CAUTION, first_screen
 from hullcheck.report.setups_table import setups_lines, setups_notes
 
-Notes = tuple[tuple[str, str], ...]
-
 
 @click.command("float")
 @mesh_options
@@ -50,6 +48,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
 
     BUILD is a build sheet (build.toml) or the folder that holds one; default: here. MESH is a
     closed mesh of the outer skin (STL, OBJ, PLY, OFF, 3MF, GLB); several files are several bodies.
+    Parts as they are printed want a build sheet: hullcheck begin.
     Coordinates are in body axes: x aft from the datum, y to starboard, z up.
     """
     if options["as_json"] and options["as_csv"]:
@@ -59,7 +58,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
         if not is_build(what):
             craft, notes = _of_meshes(what, options, progress)
             return emit(craft, notes, options, progress)
-        build = _build(what[0] if what else ".", options, progress)
+        build = chosen_build(what[0] if what else ".", options, progress)
         if options["all_setups"]:
             return _emit_setups(build, options, progress)
         return emit(build.craft(options["setup"]), build.notes, options, progress)
@@ -100,25 +99,6 @@ def _emit_setups(build: Build, options: dict[str, Any], progress: Progress) -> i
         click.echo("\n".join(setups_lines(answer)))
         print_notes(setups_notes(answer), CAUTION)
     return EXIT_FAILS if any(fails(one) for one in answer.setups) else EXIT_DONE
-
-
-def _build(path: str, options: dict[str, Any], progress: Progress) -> Build:
-    """Return the build, its mass, center and water overruled where the options say so."""
-    for name in ("unit", "forward", "up"):
-        if options[name] is not None:
-            raise click.UsageError(f"--{name} is for mesh files; a build sheet says it in [axes].")
-    # Not at the top: what checks a sheet takes a tenth of a second, and meshes need none of it.
-    from hullcheck.files.build_folder import load
-
-    build = load(path, progress=progress)
-    if options["mass"] is not None:
-        build = replace(build, mass_g=options["mass"])
-    if options["cg"] is not None:
-        build = replace(build, center_of_gravity_mm=options["cg"])
-    if any(options[name] is not None for name in ("water", "temperature", "density")):
-        water = chosen_water(options["water"], options["temperature"], options["density"])
-        build = replace(build, water=water)
-    return build
 
 
 def _of_meshes(

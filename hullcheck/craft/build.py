@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from hullcheck.craft.bodies import Body
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.craft.craft import Craft
 from hullcheck.craft.fittings import Fittings, Structure
 from hullcheck.craft.ledger import Ledger, Point
@@ -53,6 +54,8 @@ class Build:
         Other ways she may be.
     notes : tuple of (str, str)
         What was assumed or repaired in reading: a code and a sentence each.
+    skins : tuple of BodySkin
+        What each [[body]] of the sheet and each twin is made of, for how it was read.
     """
 
     name: str
@@ -69,6 +72,7 @@ class Build:
     structures: Mapping[str, Structure] = field(default_factory=dict)
     setups: tuple[Setup, ...] = ()
     notes: tuple[tuple[str, str], ...] = ()
+    skins: tuple[BodySkin, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse names used twice, and a setup of what is not there."""
@@ -136,6 +140,7 @@ class Build:
             target_mass_g=self.target_mass_g,
             cg_range_mm=self.cg_range_mm,
             setup=None if chosen is AS_SHE_IS else chosen.name,
+            skins=self.skins,
         )
 
     @cached_property

@@ -6,6 +6,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from hullcheck.craft.bodies import FREEBOARD_ROLES, Body
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.craft.fittings import Fittings
 from hullcheck.craft.limits import Limits
 from hullcheck.craft.openings import Opening
@@ -46,6 +47,8 @@ class Craft:
         Stations her center of gravity must lie between to fly [mm].
     setup : str or None
         Name of the setup she is in; None as she is.
+    skins : tuple of BodySkin
+        What her bodies are made of; empty where meshes were taken as they are.
     """
 
     name: str
@@ -60,6 +63,7 @@ class Craft:
     target_mass_g: float | None = None
     cg_range_mm: tuple[float, float] | None = None
     setup: str | None = None
+    skins: tuple[BodySkin, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a mass or a center of gravity that makes no sense."""

@@ -30,12 +30,15 @@ class Opening:
         "open", "taped" or "sealed"; None where it is not stated. What is not sealed lets water in.
     kind : str or None
         "canopy", "hatch", "wing seat", "pushrod", "screw", "motor", "vent", "drain" or "other".
+    where : str
+        What tells it from another that would be called the same, such as " to port".
     """
 
     name: str = ""
     points_mm: FloatArray
     state: State | None = None
     kind: Kind | None = None
+    where: str = ""
 
     def __post_init__(self) -> None:
         """Own the points; refuse a state or a kind that is none."""
@@ -64,10 +67,10 @@ class Opening:
     def called(self) -> str:
         """Its name, or what it is: "opening at station 250, 140 × 52 mm"."""
         if self.name:
-            return self.name
+            return f"{self.name}{self.where}"
         low, high = self.points_mm.min(axis=0), self.points_mm.max(axis=0)
         # A rounded integer, for there is no station −0.
-        place = f"opening at station {round(0.5 * float(low[0] + high[0]))}"
+        place = f"opening at station {round(0.5 * float(low[0] + high[0]))}{self.where}"
         length, width, _ = sorted((high - low).tolist(), reverse=True)
         return place if length < 0.5 else f"{place}, {length:.0f} × {width:.0f} mm"
 

@@ -1,33 +1,33 @@
 """From mesh files to named bodies in body axes."""
 
 import os
+import shlex
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Final
 
 import numpy as np
 
 from hullcheck.craft.bodies import Body, guessed_roles
 from hullcheck.errors import SurfaceError
-from hullcheck.files.joining import (
+from hullcheck.files.mesh_file import MeshFile
+from hullcheck.files.meshes import read_mesh
+from hullcheck.files.reading import Reading, in_body_axes, note_size
+from hullcheck.geometry.arrays import FloatArray
+from hullcheck.geometry.joining import (
     NamedShell,
     meeting_place,
     numbered,
     overlap_groups,
     united_group,
 )
-from hullcheck.files.mesh_file import MeshFile
-from hullcheck.files.meshes import read_mesh
-from hullcheck.files.reading import Reading, in_body_axes, note_size
-from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.rims import OpenSurfaceError, rims_touch
 from hullcheck.geometry.shells import outer_shells
 from hullcheck.geometry.topology import edges_match, merged
 
-_ONE_HULL = (
-    "hullcheck takes the outer skin as closed meshes: join the parts in the CAD program, close "
-    "their openings and export the skin"
-)
+_MOST_NAMED: Final = 8
+"""Files in a line to use; of more the first two and the last are named."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,21 +72,25 @@ def read_bodies(
     MissingFileError, MeshFileError
         If a file is not there or not what it claims to be.
     SurfaceError
-        If a surface does not enclose a volume, or bodies are segments of one hull.
+        If a surface does not enclose a volume, or bodies are segments of one hull: such parts are
+        put together from a build sheet, and the line that writes one is named.
     """
     tell = progress or (lambda _: None)
     notes: list[tuple[str, str]] = []
-    pieces: list[tuple[str, FloatArray]] = []
-    for path in paths:
-        tell(f"reading {path}")
-        file = read_mesh(path)
-        pieces += whole_if_patches(file, in_body_axes(file, reading, notes), notes)
-    pieces = _unlike_names(pieces)
+    pieces = [piece.named for piece in read_pieces(paths, reading, notes, tell)]
     note_size(pieces, reading, notes)
-    closed = closed_shells(pieces, tell, notes)
+    try:
+        closed = closed_shells(pieces, tell, notes)
+        if len(closed) > 1:
+            tell("looking for bodies that touch or overlap")
+            refuse_segments(closed)
+    except SurfaceError as problem:
+        message = f"{problem}. To have parts put together: {begin_line(paths)}"
+        if isinstance(problem, OpenSurfaceError):
+            raise OpenSurfaceError(message, problem.rims) from problem
+        raise SurfaceError(message) from problem
     if len(closed) > 1:
-        tell("looking for bodies that touch or overlap")
-        closed = apart(closed, notes)
+        closed = _united(closed, notes)
     shells = tuple(shell for _, shell in closed)
     roles = guessed_roles(shells)
     if len(closed) > 1:
@@ -99,6 +103,63 @@ def read_bodies(
         for (name, shell), role in zip(closed, roles, strict=True)
     )
     return Found(bodies=bodies, notes=tuple(notes))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Piece:
+    """A part of a mesh file in body axes [mm], and the unit its file was read in."""
+
+    name: str
+    triangles_mm: FloatArray
+    unit: str
+
+    @property
+    def named(self) -> tuple[str, FloatArray]:
+        """Name and triangles."""
+        return self.name, self.triangles_mm
+
+
+def read_pieces(
+    paths: Sequence[str | os.PathLike[str]],
+    reading: Reading,
+    notes: list[tuple[str, str]],
+    tell: Callable[[str], None],
+) -> list[Piece]:
+    """Return all parts of mesh files in body axes, no two with one name.
+
+    Raises
+    ------
+    MissingFileError, MeshFileError
+        If a file is not there or not what it claims to be.
+    """
+    pieces: list[Piece] = []
+    for path in paths:
+        tell(f"reading {path}")
+        file = read_mesh(path)
+        unit = reading.unit or file.unit or "mm"
+        parts = whole_if_patches(file, in_body_axes(file, reading, notes), notes)
+        pieces += [Piece(name=name, triangles_mm=mesh, unit=unit) for name, mesh in parts]
+    names = [piece.name for piece in pieces]
+    return [
+        piece
+        if names.count(piece.name) == 1
+        else replace(piece, name=f"{piece.name} {names[: i + 1].count(piece.name)}")
+        for i, piece in enumerate(pieces)
+    ]
+
+
+def begin_line(paths: Sequence[str | os.PathLike[str]]) -> str:
+    """Return the line that writes a first build sheet of mesh files, shortened where they are many.
+
+    Examples
+    --------
+    >>> begin_line(["nose.stl", "my tail.stl"])
+    "hullcheck begin nose.stl 'my tail.stl' -o build.toml"
+    """
+    names = [shlex.quote(os.fspath(path)) for path in paths]
+    if len(names) > _MOST_NAMED:
+        names = [*names[:2], "…", names[-1]]
+    return f"hullcheck begin {' '.join(names)} -o build.toml"
 
 
 def whole_if_patches(
@@ -114,16 +175,6 @@ def whole_if_patches(
         ("patches-joined", f"{file.name}: its {len(pieces)} parts close only together; read as one")
     )
     return [(Path(file.name).stem.replace("_", " "), whole)]
-
-
-def _unlike_names(pieces: list[tuple[str, FloatArray]]) -> list[tuple[str, FloatArray]]:
-    """Return the pieces with a number behind names that occur twice."""
-    names = [name for name, _ in pieces]
-    named = []
-    for i, (name, triangles) in enumerate(pieces):
-        number = names[: i + 1].count(name)
-        named.append((name if names.count(name) == 1 else f"{name} {number}", triangles))
-    return named
 
 
 def closed_shells(
@@ -158,20 +209,24 @@ def _segments(opened: list[tuple[str, OpenSurfaceError]]) -> SurfaceError | None
                     return SurfaceError(
                         f"{name} and {other} touch at their rims (station "
                         f"{rim.center_mm[0]:.0f}): they look like segments of one hull, not "
-                        f"{len(opened)} bodies. {_ONE_HULL}"
+                        f"{len(opened)} bodies"
                     )
     return None
 
 
-def apart(closed: list[NamedShell], notes: list[tuple[str, str]]) -> list[NamedShell]:
-    """Return the bodies with overlapping ones united; SurfaceError when flat ends butt."""
+def refuse_segments(closed: Sequence[NamedShell]) -> None:
+    """Refuse bodies with flat ends that butt: they are segments of one."""
     for i, (name, one) in enumerate(closed):
         for other, two in closed[i + 1 :]:
             where = meeting_place(one, two)
             if where is not None:
                 raise SurfaceError(
                     f"{name} and {other} butt with flat ends ({where}): they look like segments "
-                    f"of one hull, not {len(closed)} bodies. {_ONE_HULL}"
+                    f"of one hull, not {len(closed)} bodies"
                 )
+
+
+def _united(closed: list[NamedShell], notes: list[tuple[str, str]]) -> list[NamedShell]:
+    """Return the bodies with overlapping ones united."""
     groups = overlap_groups(closed, notes)
     return [named for group in groups for named in united_group([closed[i] for i in group])]

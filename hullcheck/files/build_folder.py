@@ -5,6 +5,7 @@ from collections.abc import Callable
 from functools import partial
 
 from hullcheck.craft.build import Build
+from hullcheck.craft.found_openings import with_found
 from hullcheck.craft.ledger import Ledger
 from hullcheck.files.ledger_file import read_ledger
 from hullcheck.files.sheet import LEDGER_NAME, SheetFile, read_sheet
@@ -29,7 +30,8 @@ def load(
     ----------
     path : str or path, default "."
         The build sheet, or the folder that holds it as build.toml. The ledger is weights.csv in the
-        same folder; all other files are named in the sheet, relative to it.
+        same folder; all other files are named in the sheet, relative to it. Outer skins that had
+        to be put together are kept beside it in .hullcheck, which may be deleted at any time.
     progress : callable, optional
         Told what is being worked on, in words.
 
@@ -60,14 +62,12 @@ def load(
     check_names(sheet)
     notes: list[tuple[str, str]] = []
     ledger = _ledger(sheet, notes)
-    openings = openings_of(sheet)
-    setups = setups_of(sheet, ledger, openings)
+    listed = openings_of(sheet)
     fittings = fittings_of(sheet, ledger)
     limits, water, cg_range = limits_of(sheet), water_of(sheet), cg_range_of(sheet)
-    found = sheet_bodies(sheet, notes, tell)
-    if fittings.lids:
-        names = ", ".join(lid.name for lid in fittings.lids)
-        notes.append(("lids-idle", f"lids close open skins; all bodies here are closed: {names}"))
+    found = sheet_bodies(sheet, fittings.lids, notes, tell)
+    openings, skins = with_found(listed, found.skins, fittings.lids)
+    setups = setups_of(sheet, ledger, openings)
     craft = sheet.keys.craft
     make = partial(
         Build,
@@ -85,6 +85,7 @@ def load(
         structures=found.structures,
         setups=setups,
         notes=tuple(notes),
+        skins=skins,
     )
     return sheet.kept((), make)
 

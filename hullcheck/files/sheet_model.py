@@ -84,6 +84,9 @@ class PartKeys(Keys):
     """A part: a mesh file and where it goes; a bare file name is enough."""
 
     file: Text = Field(description="Mesh file, relative to the sheet.")
+    object: Text | None = Field(
+        None, description="One object of the file, by name; all of them as one part unless given."
+    )
     at_mm: Point | None = Field(None, description="Moves it, after turning.")
     turn_deg: Turns | None = Field(
         None, description="Turns it about body x, then y, then z, right-handed."
@@ -126,6 +129,9 @@ class BodyKeys(Keys):
         None, description="Table of offsets, instead of parts."
     )
     mirror: Name | None = Field(None, description="Adds its twin of this name, y turned over.")
+    floods: list[Point] = Field(
+        [], description="A point in each well that fills with water, after placement."
+    )
     wall_mm: Length | None = Field(
         None, description="Thickness of its wall: compartments are the skin less the wall."
     )

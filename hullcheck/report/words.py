@@ -20,6 +20,7 @@ STATE_UNKNOWN: Final = "state not stated"
 
 _MADE_UP: Final = re.compile(
     r"(?P<what>opening|top of the hull) at station (?P<station>-?\d+)"
+    r"(?P<where>(?: to (?:port|starboard))?(?: of [^,]+)?(?: \(\d+\))?)"
     r"(?:, (?P<long>\d+) × (?P<wide>\d+) mm)?"
 )
 """A name that was made from a place, not given."""
@@ -87,7 +88,7 @@ def shown_name(name: str, *, size: bool = True) -> str:
     made = _MADE_UP.fullmatch(name)
     if made is None:
         return " ".join(name.split())
-    place = f"{made['what']} at station {station_text(float(made['station']))}"
+    place = f"{made['what']} at station {station_text(float(made['station']))}{made['where']}"
     if made["long"] is None or not size:
         return place
     long = arm_text(float(made["long"])).partition(" ")[0]

@@ -4,21 +4,36 @@ import csv
 import io
 import json
 import re
+import shutil
+from pathlib import Path
 
 import jsonschema
 import pytest
 
 from hullcheck.cli.options import is_build
 from hullcheck.files.build_folder import load
+from hullcheck.files.demo import write_demo
 from hullcheck.files.stl_writer import binary_stl_bytes
 from hullcheck.report.as_json import schema
 from hullcheck.report.float_csv import COLUMNS
 
+MESHES = Path(__file__).resolve().parents[2] / "meshes"
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    """Return a folder with the demo's build, its outer skin kept beside it."""
+    folder = tmp_path_factory.mktemp("made")
+    write_demo(folder)
+    load(folder)
+    return folder
+
 
 @pytest.fixture
-def demo(hullcheck, tmp_path):
-    """Write the demo's build into the current folder and return its path."""
-    assert hullcheck("demo", ".").returncode == 0
+def demo(made, hullcheck, tmp_path):
+    """Put the demo's build into the current folder and return its path."""
+    assert hullcheck
+    shutil.copytree(made, tmp_path, dirs_exist_ok=True)
     return tmp_path
 
 
@@ -45,16 +60,16 @@ def test_the_first_screen_has_what_the_builder_asks(hullcheck, demo):
     lines = hullcheck("float").stdout.splitlines()
     assert len(lines) == 7
     assert max(map(len, lines)) <= 80
-    assert lines[0] == "Tarnwing 90 · 702 g all-up (9 of 14 items weighed) · fresh water, 15 °C"
+    assert lines[0] == "Tarnwing 90 · 701 g all-up (10 of 15 items weighed) · fresh water, 15 °C"
     assert re.fullmatch(
-        r"Lowest opening  [\d.]+ ± \d mm above the water: canopy edge \(taped\); limit 15 holds",
+        r"Lowest opening  [\d.]+ ± \d mm above the water: pushrod exit \(open\); limit 15 holds",
         lines[2],
     )
     assert re.fullmatch(
-        r"Grams left      \d+ ± \d+ g, then the canopy edge comes under 15 mm", lines[3]
+        r"Grams left      \d+ ± \d+ g, then the pushrod exit comes under 15 mm", lines[3]
     )
     assert lines[4].endswith("; limit 0 to 4° holds")
-    assert lines[6] == "Not known       state of servo slot"
+    assert lines[6] == "Not known       state of opening at station 416 to port, 24 × 12 mm"
 
 
 def test_json_of_a_build_fits_its_schema(hullcheck, demo):
@@ -66,23 +81,24 @@ def test_json_of_a_build_fits_its_schema(hullcheck, demo):
     assert done.returncode == 0
     assert document["setup"] is None
     points = {p["name"]: p for p in document["freeboard_mm"]["points"]}
-    assert points["servo slot"]["state"] is None
+    assert points["opening at station 416 to port, 24 × 12 mm"]["state"] is None
+    assert points["starboard servo slot"]["state"] == "taped"
     assert points["canopy edge"]["what"] == "opening"
-    assert document["freeboard_mm"]["at"] == "canopy edge"
+    assert document["freeboard_mm"]["at"] == "pushrod exit"
     assert [check["name"] for check in document["limits"]] == [
         "freeboard_mm",
         "trim_deg",
         "heel_deg",
     ]
     assert document["margin_limited_by"] == "freeboard_mm"
-    assert document["reserve_buoyancy"]["limited_by"] == "canopy edge"
+    assert document["reserve_buoyancy"]["limited_by"] == "pushrod exit"
     assert {p["name"] for p in document["clearances_mm"]} == {
         "starboard wing tip",
         "port wing tip",
         "propeller disc",
     }
-    assert document["load"]["items"] == 14
-    assert document["load"]["weighed"] == 9
+    assert document["load"]["items"] == 15
+    assert document["load"]["weighed"] == 10
 
 
 def test_grams_left_put_aboard_meet_the_limit(hullcheck, demo):
@@ -97,7 +113,7 @@ def test_grams_left_put_aboard_meet_the_limit(hullcheck, demo):
     over = hullcheck("float", "--mass", repr(mass + 1.0))
     assert over.returncode == 3
     assert "limit 15 broken" in over.stdout
-    assert "Grams left      none: the canopy edge is under 15 mm already" in over.stdout
+    assert "Grams left      none: the pushrod exit is under 15 mm already" in over.stdout
 
 
 def test_a_setup_is_floated_by_name(hullcheck, demo):
@@ -106,7 +122,7 @@ def test_a_setup_is_floated_by_name(hullcheck, demo):
     done = hullcheck("float", "--setup", "heavy battery, sea, hatch open", "--json")
     document = json.loads(done.stdout)
     assert document["setup"] == "heavy battery, sea, hatch open"
-    assert document["mass_g"] == pytest.approx(702.0 + 85.0, rel=1e-12)
+    assert document["mass_g"] == pytest.approx(701.0 + 85.0, rel=1e-12)
     assert document["water"]["kind"] == "sea"
     states = {p["name"]: p["state"] for p in document["freeboard_mm"]["points"]}
     assert states["canopy edge"] == "open"
@@ -122,12 +138,12 @@ def test_all_setups_pick_out_the_worst(hullcheck, demo):
     done = hullcheck("float", "--all-setups")
     assert done.returncode == 0
     lines = done.stdout.splitlines()
-    assert lines[0].startswith("Worst of 4: heavy battery, sea, hatch open: ")
+    assert lines[0].startswith("Worst of 4: bare, no battery: ")
     assert sum(line.startswith("> ") for line in lines) == 1
     assert max(map(len, lines)) <= 80
     document = json.loads(hullcheck("float", "--all-setups", "--json").stdout)
     jsonschema.validate(document, schema("float-setups"))
-    assert document["worst"] == "heavy battery, sea, hatch open"
+    assert document["worst"] == "bare, no battery"
     assert len(document["setups"]) == 4
     table = list(csv.DictReader(io.StringIO(hullcheck("float", "--all-setups", "--csv").stdout)))
     assert tuple(table[0]) == COLUMNS
@@ -142,19 +158,19 @@ def test_a_broken_limit_exits_3_and_is_named(hullcheck, demo):
     assert hullcheck("float").returncode == 0
     done = hullcheck("float", "--all-setups")
     assert done.returncode == 3
-    assert "! heavy battery, sea, hatch open: limit broken: freeboard" in done.stdout
+    assert "! bare, no battery: limit broken: freeboard" in done.stdout
     changed(demo, "freeboard_mm = 23", "freeboard_mm = 40")
     assert hullcheck("float").returncode == 3
 
 
 def test_an_opening_in_doubt_under_the_limit_comes_first(hullcheck, demo):
     """An opening without name or state within the limit is said in the second line."""
-    changed(demo, "points_mm = [[420, 0, 81], [440, 0, 82]]", "points_mm = [[420, 40, 40]]")
+    changed(demo, 'state = "open"\npoints_mm = [[471, 28, 66]]', "points_mm = [[471, 29, 46]]")
     lines = hullcheck("float").stdout.splitlines()
-    assert lines[1].startswith("Not known       state of servo slot: ")
-    changed(demo, 'name = "servo slot" ', 'state = "open" ')
+    assert lines[1].startswith("Not known       state of pushrod exit: ")
+    changed(demo, 'name = "pushrod exit" ', 'state = "open" ')
     lines = hullcheck("float").stdout.splitlines()
-    assert lines[1].startswith("Not known       opening at station 420 (open) has no name: ")
+    assert lines[1].startswith("Not known       opening at station 471 (open) has no name: ")
     assert len(lines) == 7
 
 
@@ -164,17 +180,17 @@ def test_a_measured_mass_overrides_and_the_difference_is_printed(hullcheck, demo
     changed(demo, "# cg_mm = [251, 0, 50] ", "cg_mm = [251, 0, 50] ")
     done = hullcheck("float")
     assert "716 g all-up (given whole)" in done.stdout
-    assert "measured 716.0 g, the ledger sums to 702.0 g: 14.0 g more than it lists" in done.stderr
-    assert "measured CG at station 251.0, the ledger's at 255.8: 4.8 mm ahead" in done.stderr
+    assert "measured 716.0 g, the ledger sums to 701.0 g: 15.0 g more than it lists" in done.stderr
+    assert "measured CG at station 251.0, the ledger's at 255.4: 4.4 mm ahead" in done.stderr
 
 
 def test_an_unknown_item_is_not_all_up(hullcheck, demo):
     """A battery neither planned nor weighed makes the answer not all-up, by name."""
     path = demo / "weights.csv"
     text = path.read_text(encoding="utf-8")
-    path.write_text(text.replace("battery,drive,160,", "battery,drive,,"), encoding="utf-8")
+    path.write_text(text.replace("battery,drive,165,", "battery,drive,,"), encoding="utf-8")
     done = hullcheck("float")
-    assert "542 g, not all-up: battery not known" in done.stdout.splitlines()[0]
+    assert "536 g, not all-up: battery not known" in done.stdout.splitlines()[0]
     assert "not all-up: battery is neither planned nor weighed" in done.stderr
 
 
@@ -191,12 +207,16 @@ def test_items_without_a_place_leave_the_cg_unknown(hullcheck, demo):
 
 def test_the_same_load_through_sheet_and_meshes_agrees_to_the_last_digit(hullcheck, demo):
     """A one-line ledger and --mass with --cg give the same numbers, not one bit apart."""
+    # A closed hull, whose corners 32-bit numbers hold: it comes back from STL as it was.
+    shutil.copy(MESHES / "tarnwing_hull.stl", demo / "parts" / "hull.stl")
     (demo / "weights.csv").write_text(
         "item,weighed_g,x_mm,y_mm,z_mm,plus_minus_g\nall,690.3,252.1,0.7,31.7,0\n"
     )
     sheet = (demo / "build.toml").read_text(encoding="utf-8")
     start, end = sheet.index("[wing]"), sheet.index("[limits]")
-    (demo / "build.toml").write_text(sheet[:start], encoding="utf-8")
+    parts = re.compile(r"parts = \[\n.*?\n\]", re.DOTALL)
+    closed = parts.sub('parts = ["parts/hull.stl"]', sheet[:start], count=1)
+    (demo / "build.toml").write_text(closed, encoding="utf-8")
     assert end > start
     built = json.loads(hullcheck("float", "--json").stdout)
     names = []

@@ -1,17 +1,21 @@
 """From mesh files to bodies: what is united, dropped, mended, refused, and what is said of it."""
 
+import sys
 import zipfile
+from pathlib import Path
 
 import make_bodies
 import numpy as np
 import pytest
 import trimesh
 from make_tarnwing import hull_triangles
-from mesh_making import CORE, RELATIONSHIPS
 
 from hullcheck.errors import InputError, SurfaceError
 from hullcheck.files.bodies import Reading, read_bodies
 from hullcheck.files.stl_writer import binary_stl_bytes
+
+sys.path.insert(0, str(Path(__file__).parent))
+from mesh_making import CORE, RELATIONSHIPS
 
 STATED = Reading(unit="mm", forward="-x", up="+z")
 
@@ -109,6 +113,24 @@ def test_closed_segments_that_butt_are_segments_of_one_hull(written):
     tail = box(length_mm=400.0, origin_mm=(200.1, 0.0, 0.0))
     with pytest.raises(SurfaceError, match=r"nose and tail butt with flat ends \(station 200\)"):
         read_bodies(written(nose=nose, tail=tail), STATED)
+
+
+@pytest.mark.parametrize("kind", ["open", "thin wall", "butting"])
+def test_parts_that_want_a_sheet_are_refused_with_the_line_to_use(written, kind):
+    """Open, thin-wall and butting parts alike: the refusal ends with the begin line."""
+    parts = {
+        "open": {"nose": without(box(), 0, 600.0)},
+        "thin wall": {"nose": tube(0.0), "tail": tube(300.0)},
+        "butting": {
+            "nose": box(length_mm=200.0),
+            "tail": box(length_mm=400.0, origin_mm=(200.0, 0.0, 0.0)),
+        },
+    }[kind]
+    paths = written(**parts)
+    with pytest.raises(SurfaceError) as caught:
+        read_bodies(paths, STATED)
+    line = f"hullcheck begin {' '.join(map(str, paths))} -o build.toml"
+    assert str(caught.value).endswith(f". To have parts put together: {line}")
 
 
 def test_bodies_apart_are_bodies(written):

@@ -9,6 +9,7 @@ import trimesh
 from manifold3d import Manifold, Mesh
 from offset_rows import EXACT
 from sheet_making import AXES, CRAFT, SHEET, box, build_in, corners, refused, solid, stl
+from thin_walls import finer
 
 from hullcheck.errors import InputError, MissingFileError, SurfaceError
 from hullcheck.files.build_folder import load
@@ -105,30 +106,49 @@ def test_parts_apart_are_refused_with_names_and_distance(tmp_path):
         load(path)
 
 
-def test_parts_that_gape_are_refused_with_the_gap(tmp_path):
-    """A tenth of a millimeter between flat ends is no rounding: both parts, gap and station."""
-    sheet = CRAFT + AXES + body("nose.stl", "tail.stl")
-    path = build_in(tmp_path, sheet, nose=box(200.0), tail=box(300.0, at=(200.125, 0.0, 0.0)))
-    said = r'"hull" leave 2 skins: nose\.stl and tail\.stl: 0\.12 mm at station 200 apart'
-    with pytest.raises(SurfaceError, match=said):
-        load(path)
+def test_parts_that_gape_are_bridged_and_it_is_told(tmp_path):
+    """An eighth of a millimeter between flat ends: one skin with the groove filled, and its error.
+
+    The boxes and the gap have the section of 100 × 80 mm: (500 + 0.125) × 8000 mm³.
+    """
+    parts = {"nose": box(200.0), "tail": box(300.0, at=(200.125, 0.0, 0.0))}
+    build = loaded(tmp_path, body("nose.stl", "tail.stl"), **parts)
+    assert volume_of(build) == [pytest.approx(500.125 * 8000, rel=1e-9)]
+    assert build.bodies[0].volume_error_mm3 > 0.0
+    ((patch),) = build.skins[0].patches
+    assert (patch.kind, build.openings) == ("seam", ())
+    assert dict(build.notes)["outer-skin"].startswith("hull: outer skin of 2 ")
 
 
-def test_open_parts_are_segments(tmp_path):
-    """Two boxes open towards each other: refused with the station where their rims touch."""
-    nose = without(box(200.0), 0, 200.0)
-    tail = without(box(400.0, at=(200.0, 0.0, 0.0)), 0, 200.0)
-    path = build_in(tmp_path, CRAFT + AXES + body("nose.stl", "tail.stl"), nose=nose, tail=tail)
-    said = r"nose\.stl and tail\.stl touch at their rims \(station 200\)"
-    with pytest.raises(SurfaceError, match=said):
-        load(path)
+def test_open_parts_whose_rims_touch_are_one_skin(tmp_path):
+    """Two sheets open towards each other: the closed box, and nothing invented or repaired."""
+    nose = without(finer(box(200.0)), 0, 200.0)
+    tail = without(finer(box(400.0, at=(200.0, 0.0, 0.0))), 0, 200.0)
+    build = loaded(tmp_path, body("nose.stl", "tail.stl"), nose=nose, tail=tail)
+    # The skin of a sheet is the sheet itself: the box to rounding and crumbs.
+    assert volume_of(build) == [pytest.approx(600 * 100 * 80, rel=1e-6)]
+    assert build.openings == ()
+    assert not any(code == "repaired" for code, _ in build.notes)
 
 
-def test_one_open_part_is_refused_with_its_body(tmp_path):
-    """A box without its transom is open, and the body is named."""
-    path = build_in(tmp_path, hull=without(box(), 0, 600.0))
-    with pytest.raises(SurfaceError, match=r"hull is open: .*station 600"):
-        load(path)
+def test_an_open_end_is_refused_until_a_lid_closes_it(tmp_path):
+    """A sheet without its transom: station, size, and the lid to write, which makes the box."""
+    transom = without(finer(box()), 0, 600.0)
+    with pytest.raises(SurfaceError, match=r"hull ends open at station 600, .*\[\[lid\]\]"):
+        loaded(tmp_path, body("hull.stl"), hull=transom)
+    outline = "[[600, -50, 0], [600, 50, 0], [600, 50, 80], [600, -50, 80]]"
+    lid = f'[[lid]]\nname = "transom"\noutline_mm = {outline}\n'
+    build = loaded(tmp_path, body("hull.stl"), lid, hull=transom)
+    assert volume_of(build) == [pytest.approx(600 * 100 * 80, rel=1e-6)]
+    assert [(one.name, one.state) for one in build.openings] == [("transom", None)]
+
+
+def test_a_part_that_is_mostly_missing_is_refused(tmp_path):
+    """The two sides of a box and nothing else: no skin, and the body or the file is named."""
+    triangles = box()
+    sides = [triangles[(triangles[:, :, 1] == y).all(axis=1)] for y in (-50.0, 50.0)]
+    with pytest.raises(SurfaceError, match=r"hull"):
+        load(build_in(tmp_path, hull=np.concatenate(sides)))
 
 
 def test_shells_of_one_file_become_numbered_bodies(tmp_path):
