@@ -10,12 +10,10 @@ from pathlib import Path
 from typing import Final
 from unicodedata import category
 
-from hullcheck.craft.bodies import Body
 from hullcheck.errors import InputError
 from hullcheck.files.atomic import write_new_bytes
 from hullcheck.files.guard import clean_name, shown
 from hullcheck.files.ledger_file import LEDGER_COLUMNS
-from hullcheck.files.reading import Reading
 from hullcheck.files.sheet import LEDGER_NAME, SHEET_NAME
 
 EXAMPLE_OFFSETS: Final = """\
@@ -104,20 +102,43 @@ temperature_c = 15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FirstBody:
-    """A body of a first sheet: its name, role, and the TOML that says where it comes from."""
+class FirstItem:
+    """A row of a first ledger: planned mass [g] and place [mm] where they are guessed, and why."""
 
     name: str
-    role: str
-    source: str
+    group: str
+    planned_g: float | None = None
+    center_mm: tuple[float, float, float] | None = None
+    note: str = ""
+
+
+def check_free(sheet: str | os.PathLike[str]) -> tuple[Path, Path]:
+    """Return where a sheet and its ledger go.
+
+    Raises
+    ------
+    InputError
+        If either is there already: nothing is overwritten.
+    """
+    folder = folder_of(sheet)
+    path = folder / SHEET_NAME if Path(sheet).is_dir() else Path(sheet)
+    ledger = folder / LEDGER_NAME
+    for one in (path, ledger):
+        if os.path.lexists(one):
+            raise InputError(
+                f"{one}: is there already and is not overwritten; move it away, or name another "
+                "sheet in another folder with -o"
+            )
+    return path, ledger
 
 
 def write_first_build(
     sheet: str | os.PathLike[str],
     *,
     name: str,
-    bodies: Sequence[FirstBody],
-    reading: Reading | None,
+    bodies: str,
+    axes: str = "",
+    items: Sequence[FirstItem],
 ) -> tuple[Path, ...]:
     """Write a first build sheet and, beside it, a ledger with blank rows; return their paths.
 
@@ -127,25 +148,22 @@ def write_first_build(
         The sheet to write; its folder must be there.
     name : str
         What she is called.
-    bodies : sequence of FirstBody
-        What floats her.
-    reading : Reading or None
-        How mesh files lie; None where there is none.
+    bodies, axes : str
+        What floats her and how mesh files lie, as TOML.
+    items : sequence of FirstItem
+        First rows of the ledger.
 
     Raises
     ------
     InputError
         If either file is there already: nothing is overwritten, and then nothing is written.
     """
-    path, ledger = _targets(sheet)
-    _refuse_taken(path, ledger)
+    path, ledger = check_free(sheet)
     text = _SHEET.format(
-        name=_quoted(clean_name(name).strip() or "my seaplane"),
-        axes="" if reading is None else _axes(reading),
-        bodies="\n".join(_body(body) for body in bodies),
+        name=quoted(clean_name(name).strip() or "my seaplane"), axes=axes, bodies=bodies
     )
     write_new_bytes(path, text.encode())
-    write_new_bytes(ledger, _ledger([_name(body) for body in bodies]).encode())
+    write_new_bytes(ledger, _ledger(items).encode())
     return path, ledger
 
 
@@ -167,127 +185,69 @@ def write_offsets_build(
         If the sheet or the ledger is there already; nothing is written then.
     """
     new = not os.path.lexists(form)
-    hull = FirstBody(
-        name="hull", role="hull", source=f"offsets = {_beside(form, _folder_of(sheet))}"
-    )
+    hull = body_text("hull", "hull", f"offsets = {path_from(form, folder_of(sheet))}")
     # The form before the sheet: a folder that is not there must not leave half a build.
-    _refuse_taken(*_targets(sheet))
+    check_free(sheet)
     if new:
         write_new_bytes(form, EXAMPLE_OFFSETS.encode())
-    written = write_first_build(sheet, name=name, bodies=[hull], reading=None)
+    written = write_first_build(
+        sheet, name=name, bodies=hull, items=[FirstItem(name="hull", group="hull")]
+    )
     return (*written, Path(form)) if new else written, new
-
-
-def bodies_of_meshes(
-    files: Sequence[str], bodies: Sequence[Body], sheet: str | os.PathLike[str]
-) -> list[FirstBody]:
-    """Return bodies as a first sheet names them, one file each.
-
-    Raises
-    ------
-    InputError
-        If the files hold another number of bodies than there are files, or not one each: a sheet
-        names a body by its own files.
-    """
-    if len(files) != len(bodies):
-        if len(bodies) < len(files):
-            why = (
-                "files that overlap count as one. Leave out a part that does not lie in its place, "
-                "such as a float on its own center plane, and add it to the sheet as a [[body]] "
-                "with at_mm, and mirror for its twin"
-            )
-        else:
-            why = "give each body a file of its own"
-        count = "1 body" if len(bodies) == 1 else f"{len(bodies)} bodies"
-        raise InputError(f"{len(files)} files make {count}: {why}")
-    found = []
-    for file, body in zip(files, bodies, strict=True):
-        # As many bodies as files are not one each where one file holds two and two overlap.
-        if len(files) > 1 and not body.name.startswith(Path(file).stem.replace("_", " ")):
-            raise InputError(f"{file}: {body.name} is no body of it; give each body its own file")
-        part = _beside(file, _folder_of(sheet))
-        found.append(FirstBody(name=body.name, role=body.role, source=f"parts = [{part}]"))
-    return found
 
 
 def name_for(sheet: str | os.PathLike[str]) -> str:
     """Return what a craft is called after the folder of her sheet."""
-    name = _folder_of(sheet).resolve().name
+    name = folder_of(sheet).resolve().name
     return " ".join(name.replace("-", " ").replace("_", " ").split()) or "my seaplane"
 
 
-def _folder_of(sheet: str | os.PathLike[str]) -> Path:
+def folder_of(sheet: str | os.PathLike[str]) -> Path:
     """Return the folder a sheet lies in; a folder stands for the sheet in it."""
     return Path(sheet) if Path(sheet).is_dir() else Path(sheet).parent
 
 
-def _targets(sheet: str | os.PathLike[str]) -> tuple[Path, Path]:
-    """Return where sheet and ledger go."""
-    folder = _folder_of(sheet)
-    path = folder / SHEET_NAME if Path(sheet).is_dir() else Path(sheet)
-    return path, folder / LEDGER_NAME
+def path_from(file: str | os.PathLike[str], folder: Path) -> str:
+    """Return a file's path as a sheet in a folder names it, in quotes.
 
-
-def _beside(file: str | os.PathLike[str], folder: Path) -> str:
-    """Return a file's path as a sheet in a folder names it, in quotes."""
+    Raises
+    ------
+    InputError
+        If no sheet can hold its name.
+    """
     if any(category(char) in {"Cc", "Cs"} for char in os.fspath(file)):
         raise InputError(f"{shown(Path(file).name)}: its name holds a control character; rename it")
     # Links are followed up to the folders: ".." of a linked folder is that of its target.
     own = Path(os.path.realpath(Path(file).parent)) / Path(file).name
-    return _quoted(os.path.relpath(own, os.path.realpath(folder)).replace(os.sep, "/"))
+    return quoted(os.path.relpath(own, os.path.realpath(folder)).replace(os.sep, "/"))
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
     """Return a text as TOML writes it."""
     # JSON's escapes are TOML's, but for the one control character that JSON leaves as it is.
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-def _name(body: FirstBody) -> str:
-    """Return a body's name as a sheet takes it."""
-    return clean_name(body.name).strip() or body.role
+def body_text(name: str, role: str, source: str) -> str:
+    """Return a [[body]] of a sheet; its source is TOML that says what it is made of."""
+    return f'[[body]]\nname = {quoted(name)}\nrole = "{role}"\n{source}\n'
 
 
-def _ledger(bodies: Sequence[str]) -> str:
-    """Return a ledger with blank rows; an item that is named like a body stands there once."""
+def _ledger(items: Sequence[FirstItem]) -> str:
+    """Return a ledger with blank rows; an item that is named like another stands there once."""
     page = io.StringIO()
-    rows = csv.writer(page, lineterminator="\n")
-    rows.writerow(LEDGER_COLUMNS)
-    blanks = [""] * (len(LEDGER_COLUMNS) - 2)
+    rows = csv.DictWriter(page, LEDGER_COLUMNS, restval="", lineterminator="\n")
+    rows.writeheader()
     there: set[str] = set()
-    for item, group in (*((name, "hull") for name in bodies), *_ITEMS):
-        if item.casefold() not in there:
-            rows.writerow([item, group, *blanks])
-            there.add(item.casefold())
+    for item in (*items, *(FirstItem(name=name, group=group) for name, group in _ITEMS)):
+        if item.name.casefold() in there:
+            continue
+        there.add(item.name.casefold())
+        row = {"item": item.name, "group": item.group, "note": item.note}
+        if item.planned_g is not None:
+            row["planned_g"] = f"{item.planned_g:.1f}"
+        if item.center_mm is not None:
+            values = (f"{round(value, 1) + 0.0:.1f}" for value in item.center_mm)
+            row |= dict(zip(("x_mm", "y_mm", "z_mm"), values, strict=True))
+        rows.writerow(row)
     return page.getvalue()
-
-
-def _refuse_taken(*paths: Path) -> None:
-    """Refuse files that are there already."""
-    for path in paths:
-        if os.path.lexists(path):
-            raise InputError(
-                f"{path}: is there already and is not overwritten; move it away, or name another "
-                "sheet in another folder with -o"
-            )
-
-
-def _axes(reading: Reading) -> str:
-    """Return the [axes] of a sheet; what was not said stands as what was assumed."""
-    rows = [
-        ("unit", reading.unit or "mm", reading.unit is None),
-        ("forward", reading.forward or "-x", reading.forward is None),
-        ("up", reading.up or "+z", reading.up is None),
-    ]
-    lines = [
-        f'{key} = "{value}"' + ("   # assumed: see whether it holds" if assumed else "")
-        for key, value, assumed in rows
-    ]
-    return (
-        "\n".join(["", "[axes]                               # how the files lie", *lines]) + "\n"
-    )
-
-
-def _body(body: FirstBody) -> str:
-    """Return a [[body]] of a sheet."""
-    return f'[[body]]\nname = {_quoted(_name(body))}\nrole = "{body.role}"\n{body.source}\n'

@@ -1,34 +1,36 @@
 """First build folders: what is written is read again, and nothing is overwritten."""
 
 import csv
-import os
 
-import numpy as np
 import pytest
 from sheet_making import box, stl
 
+from hullcheck.answers.begin_answer import first_look
 from hullcheck.errors import InputError
-from hullcheck.files.bodies import read_bodies
+from hullcheck.files.begin_parts import parts_of, read_files, unit_found
+from hullcheck.files.begin_sheet import write_begun
 from hullcheck.files.build_folder import load
 from hullcheck.files.first_build import (
-    FirstBody,
-    bodies_of_meshes,
+    FirstItem,
+    body_text,
     name_for,
     write_first_build,
     write_offsets_build,
 )
-from hullcheck.files.reading import Reading
+from hullcheck.geometry.outer_skin import outer_skin
 
-STATED = Reading(unit="mm", forward="-x", up="+z")
-HULL = FirstBody(name="hull", role="hull", source='parts = ["hull.stl"]')
+HULL = body_text("hull", "hull", 'parts = ["hull.stl"]')
+ROW = FirstItem(name="hull", group="hull")
+STATED = {"unit": "mm", "forward": "-x", "up": "+z"}
 
 
-def begun(sheet, *meshes, name="Test", reading=STATED):
-    """Write a first build of meshes and return what read_bodies made of them."""
-    found = read_bodies(meshes, reading)
-    bodies = bodies_of_meshes([os.fspath(m) for m in meshes], found.bodies, sheet)
-    written = write_first_build(sheet, name=name, bodies=bodies, reading=reading)
-    return found, written
+def begun(sheet, *meshes, unit=None, forward=None, up=None):
+    """Write a first build of meshes and return what was found and written."""
+    files = read_files(meshes)
+    found = unit_found(files, unit)
+    parts, _ = parts_of(files, found.unit)
+    look = first_look(parts, outer_skin, forward=forward, up=up)
+    return look, write_begun(sheet, look, found, name="Test")
 
 
 def filled(ledger):
@@ -43,25 +45,29 @@ def filled(ledger):
 
 
 @pytest.mark.parametrize(
-    "reading",
-    [STATED, Reading(), Reading(unit="cm", forward="+y", up="-z")],
+    "lie",
+    [STATED, {}, {"unit": "cm", "forward": "+y", "up": "-z"}],
     ids=["stated", "assumed", "other"],
 )
-def test_a_first_build_of_meshes_is_read_again(tmp_path, reading):
+def test_a_first_build_of_meshes_is_read_again(tmp_path, lie):
     """Sheet and ledger as written: the same bodies, roles and volumes; then with masses."""
     stl(tmp_path / "hull.stl", box())
     stl(tmp_path / "tip_float.stl", box(80.0, 30.0, 30.0, at=(200.0, 300.0, 30.0)))
     meshes = tmp_path / "hull.stl", tmp_path / "tip_float.stl"
     sheet = tmp_path / "build.toml"
-    found, written = begun(sheet, *meshes, reading=reading)
+    look, written = begun(sheet, *meshes, **lie)
     assert written == (sheet, tmp_path / "weights.csv")
     build = load(sheet)
     assert build.name == "Test"
-    assert [(b.name, b.role) for b in build.bodies] == [(b.name, b.role) for b in found.bodies]
-    for one, other in zip(build.bodies, found.bodies, strict=True):
-        assert np.array_equal(one.shell.triangles_mm, other.shell.triangles_mm)
+    assert [(b.name, b.role) for b in build.bodies] == [(b.name, b.role) for b in look.bodies]
+    scale = 1000.0 if lie.get("unit") == "cm" else 1.0
+    volumes = [body.shell.volume_mm3 for body in build.bodies]
+    assert volumes == pytest.approx([48e5 * scale, 72e3 * scale], rel=1e-6)
+    for one, other in zip(build.bodies, look.bodies, strict=True):
+        assert one.shell.low_mm == pytest.approx(other.low_mm, abs=1e-6)
+        assert one.shell.high_mm == pytest.approx(other.high_mm, abs=1e-6)
     assert "unit-assumed" not in dict(build.notes)
-    assert "assumed" in sheet.read_text() or reading.unit is not None
+    assert ("assumed" in sheet.read_text()) == (not lie)
     items = filled(written[1])
     assert items[:2] == ["hull", "tip float"]
     assert "battery" in items
@@ -98,7 +104,7 @@ def test_nothing_is_overwritten(tmp_path, taken):
     with pytest.raises(
         InputError, match=rf"{taken}: is there already and is not overwritten; .*-o"
     ):
-        write_first_build(tmp_path / "build.toml", name="x", bodies=[HULL], reading=STATED)
+        write_first_build(tmp_path / "build.toml", name="x", bodies=HULL, items=[ROW])
     with pytest.raises(InputError, match=rf"{taken}: is there already"):
         write_offsets_build(tmp_path, tmp_path / "hull.csv", name="x")
     assert [path.name for path in tmp_path.iterdir()] == [taken]
@@ -109,7 +115,7 @@ def test_a_link_to_nothing_is_not_written_through(tmp_path):
     """A dangling link named build.toml counts as there."""
     (tmp_path / "build.toml").symlink_to(tmp_path / "elsewhere.toml")
     with pytest.raises(InputError, match=r"build\.toml: is there already"):
-        write_first_build(tmp_path, name="x", bodies=[HULL], reading=STATED)
+        write_first_build(tmp_path, name="x", bodies=HULL, items=[ROW])
     assert not (tmp_path / "elsewhere.toml").exists()
 
 
@@ -135,8 +141,9 @@ def test_a_form_that_cannot_be_written_leaves_no_half_a_build(tmp_path):
 def test_names_survive(tmp_path, name):
     """Quotes, backslashes, braces and brackets in her name and in those of bodies come back."""
     stl(tmp_path / "hull.stl", box())
-    body = FirstBody(name=name, role="hull", source='parts = ["hull.stl"]')
-    written = write_first_build(tmp_path, name=name, bodies=[body], reading=STATED)
+    body = body_text(name, "hull", 'parts = ["hull.stl"]')
+    row = FirstItem(name=name, group="hull")
+    written = write_first_build(tmp_path, name=name, bodies=body, items=[row])
     assert filled(written[1])[0] == name
     build = load(tmp_path)
     assert build.name == build.bodies[0].name == build.ledger.items[0].name == name
@@ -149,10 +156,10 @@ def test_file_names_survive(tmp_path, stem):
     """A mesh whose name holds quotes, commas, blanks: the sheet finds it, the ledger has it."""
     mesh = tmp_path / f"{stem}.stl"
     stl(mesh, box())
-    found, written = begun(tmp_path / "build.toml", mesh)
+    look, written = begun(tmp_path / "build.toml", mesh)
     items = filled(written[1])
     build = load(tmp_path)
-    assert items[0] == build.bodies[0].name == " ".join(found.bodies[0].name.split())
+    assert items[0] == build.bodies[0].name == look.bodies[0].name == " ".join(stem.split())
     assert build.ledger.names == tuple(items)
 
 
@@ -167,13 +174,9 @@ def test_file_names_no_sheet_can_hold_are_refused(tmp_path, stem):
 
 def test_a_body_called_like_a_usual_item_is_in_the_ledger_once(tmp_path):
     """A float called wing, a hull called Battery: no item stands there twice."""
-    bodies = [
-        FirstBody(name="wing", role="hull", source='parts = ["hull.stl"]'),
-        FirstBody(name="Battery", role="other", source='parts = ["pod.stl"]'),
-    ]
-    stl(tmp_path / "hull.stl", box())
-    stl(tmp_path / "pod.stl", box(50.0, at=(100.0, 300.0, 0.0)))
-    written = write_first_build(tmp_path, name="Test", bodies=bodies, reading=STATED)
+    stl(tmp_path / "wing.stl", box())
+    stl(tmp_path / "Battery.stl", box(50.0, at=(100.0, 300.0, 0.0)))
+    _, written = begun(tmp_path, tmp_path / "wing.stl", tmp_path / "Battery.stl")
     items = filled(written[1])
     assert items[:3] == ["wing", "Battery", "tail"]
     assert load(tmp_path).ledger.names == tuple(items)
@@ -191,22 +194,6 @@ def test_parts_are_named_relative_to_the_sheet(tmp_path, monkeypatch):
     monkeypatch.chdir("/")
     for path in (sheet, tmp_path / "link"):
         assert load(path).bodies[0].shell.volume_mm3 == pytest.approx(48e5, rel=1e-12)
-
-
-def test_files_and_bodies_must_come_one_by_one(tmp_path):
-    """Another number of bodies than files, or as many but not one each: refused."""
-    stl(tmp_path / "two.stl", np.concatenate([box(), box(at=(0.0, 300.0, 0.0))]))
-    stl(tmp_path / "pod.stl", box(100.0, 60.0, 120.0))
-    stl(tmp_path / "hull.stl", box())
-    sheet, two, pod = tmp_path / "build.toml", tmp_path / "two.stl", tmp_path / "pod.stl"
-    with pytest.raises(InputError, match=r"1 files? makes? 2 bodies: give each body a file"):
-        begun(sheet, two)
-    with pytest.raises(InputError, match=r"2 files make 1 body: files that overlap count as one"):
-        begun(sheet, tmp_path / "hull.stl", pod)
-    with pytest.raises(
-        InputError, match=r"pod\.stl: two 2 is no body of it; give each body its own"
-    ):
-        begun(sheet, two, pod)
 
 
 @pytest.mark.parametrize(
