@@ -1,25 +1,33 @@
 """hullcheck demo: the whole job on the demo craft."""
 
 import shlex
+import textwrap
 from pathlib import Path
 
 import click
 
-from hullcheck.cli.float_command import emit
-from hullcheck.cli.options import Progress
-from hullcheck.files.build_folder import load
+from hullcheck.cli import float_command, skin_command
 from hullcheck.files.demo import DEMO_FOLDER, write_demo
+
+_COLUMNS = 80
+_COMMANDS = {"skin": skin_command.command, "float": float_command.command}
 
 
 @click.command("demo")
 @click.argument("folder", default=DEMO_FOLDER, metavar="[DIR]")
-def command(folder: str) -> int:
-    """Write the demo craft's build into DIR (tarnwing-90) and run the whole job on it."""
-    progress = Progress()
-    names = " ".join(shlex.quote(str(path)) for path in write_demo(folder))
-    drawing = str(Path(folder) / "float.png")
-    click.echo(f"Wrote {names}")
-    click.echo(f"$ hullcheck float {shlex.quote(folder)} --drawing {shlex.quote(drawing)}")
-    build = load(folder, progress=progress)
-    options = {"as_json": False, "as_csv": False, "everything": False, "drawing": drawing}
-    return emit(build.craft(), build.notes, options, progress)
+@click.pass_context
+def command(ctx: click.Context, folder: str) -> int:
+    """Write the demo craft's build into DIR (tarnwing-90) and run the whole job on it.
+
+    What is printed after each line with a $ is what that command prints.
+    """
+    names = [shlex.quote(str(path.relative_to(folder))) for path in write_demo(folder)]
+    wrote = f"Wrote into {shlex.quote(folder)}: {' '.join(names)}"
+    click.echo("\n".join(textwrap.wrap(wrote, _COLUMNS, break_on_hyphens=False)))
+    code = 0
+    for name, one in _COMMANDS.items():
+        arguments = [folder, "--drawing", str(Path(folder) / f"{name}.png")]
+        click.echo(f"$ hullcheck {name} {shlex.join(arguments)}")
+        with one.make_context(name, arguments, parent=ctx) as typed:
+            code = max(code, one.invoke(typed))
+    return code

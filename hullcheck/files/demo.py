@@ -11,7 +11,12 @@ DEMO_FOLDER: Final = "tarnwing-90"
 _FILES: Final = {
     "build.toml": "tarnwing_build.toml",
     "weights.csv": "tarnwing_weights.csv",
-    "parts/hull.stl": "tarnwing_hull.stl",
+    "parts/nose.stl": "printed/nose.stl",
+    "parts/fore.stl": "printed/fore.stl",
+    "parts/mid.stl": "printed/mid.stl",
+    "parts/aft.stl": "printed/aft.stl",
+    "parts/stern.stl": "printed/stern.stl",
+    "parts/hatch.stl": "printed/hatch.stl",
     "parts/tip_float.stl": "tarnwing_tip_float.stl",
 }
 """What each file of the demo's folder is called among the meshes."""
@@ -62,6 +67,6 @@ def _carried_folder() -> Path:
     """Return the folder of meshes: inside the installed package, or beside it in a checkout."""
     package = Path(__file__).resolve().parent.parent
     for folder in (package / "_meshes", package.parent / "meshes"):
-        if (folder / _FILES["parts/hull.stl"]).is_file():
+        if (folder / _FILES["parts/nose.stl"]).is_file():
             return folder
     raise MissingFileError("the demo's meshes are not installed with hullcheck; install it again")

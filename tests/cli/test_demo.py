@@ -3,32 +3,46 @@
 import shlex
 from pathlib import Path
 
+PARTS = ("nose", "fore", "mid", "aft", "stern", "hatch", "tip_float")
 
-def test_demo_writes_its_build_and_prints_the_answer(hullcheck, tmp_path):
-    """In an empty folder the demo writes sheet, ledger, two parts and a drawing, seven lines."""
+
+def answers(text):
+    """Return what was printed after each command line, by that line."""
+    _, *runs = text.split("$ ")
+    return {run.splitlines()[0]: run.splitlines()[1:] for run in runs}
+
+
+def test_demo_writes_its_build_and_runs_skin_and_float(hullcheck, tmp_path):
+    """In an empty folder: sheet, ledger, printed parts and two drawings; two answers."""
     done = hullcheck("demo", "here")
     assert done.returncode == 0, done.stderr
-    names = {str(p.relative_to(tmp_path / "here")) for p in (tmp_path / "here").rglob("*.*")}
-    assert names == {
-        "build.toml",
-        "weights.csv",
-        "parts/hull.stl",
-        "parts/tip_float.stl",
-        "float.png",
-    }
-    assert "Tarnwing 90 · 702 g all-up (9 of 14 items weighed)" in done.stdout
-    assert "Floats upright" in done.stdout
-    assert "Grams left" in done.stdout
-    assert len(done.stdout.splitlines()) == 2 + 7
+    kept = tmp_path / "here"
+    names = {str(p.relative_to(kept)) for p in kept.rglob("*.*") if ".hullcheck" not in p.parts}
+    parts = {f"parts/{name}.stl" for name in PARTS}
+    assert names == {"build.toml", "weights.csv", "skin.png", "float.png"} | parts
+    wrote = done.stdout.split("\n$ ", 1)[0]
+    assert wrote.startswith("Wrote into here: build.toml weights.csv parts/nose.stl ")
+    assert all(name in wrote for name in parts)
+    assert max(map(len, done.stdout.splitlines())) <= 80
+    skin, afloat = answers(done.stdout).values()
+    assert skin[0].startswith("Tarnwing 90 · 8 parts → 3 bodies of 2662 cm³")
+    assert any(line.startswith("Openings        4 closed for buoyancy") for line in skin)
+    assert "Tarnwing 90 · 701 g all-up (10 of 15 items weighed)" in afloat[0]
+    assert afloat[1].startswith("Floats upright")
+    assert any(line.startswith("Grams left") for line in afloat)
+    assert afloat[-1] == "Not known       state of opening at station 416 to port"
+    assert len(afloat) == 7
 
 
-def test_the_line_the_demo_prints_gives_the_same_answer(hullcheck):
-    """The command shown by the demo can be typed and says the same."""
+def test_the_lines_the_demo_prints_give_the_same_answers(hullcheck):
+    """Each command shown by the demo can be typed and says the same."""
     done = hullcheck("demo", "here")
-    line = next(line for line in done.stdout.splitlines() if line.startswith("$ "))
-    again = hullcheck(*shlex.split(line)[2:])
-    assert again.returncode == 0, again.stderr
-    assert again.stdout.splitlines() == done.stdout.splitlines()[-7:]
+    shown = answers(done.stdout)
+    assert [line.split()[1] for line in shown] == ["skin", "float"]
+    for line, said in shown.items():
+        again = hullcheck(*shlex.split(line)[1:])
+        assert again.returncode == 0, again.stderr
+        assert again.stdout.splitlines() == said
 
 
 def test_demo_runs_twice_but_overwrites_nothing(hullcheck, tmp_path):

@@ -15,6 +15,7 @@ import pytest
 import hullcheck as hullcheck_package
 from hullcheck.answers import float_records, setups_answer
 from hullcheck.cli.main import cli
+from hullcheck.files.demo import write_demo
 from hullcheck.files.ledger_file import LEDGER_COLUMNS
 from hullcheck.files.offsets_file import OFFSETS_COLUMNS
 from hullcheck.files.sheet_model import SheetKeys
@@ -144,10 +145,8 @@ def test_readme_sheet_has_every_key_and_no_other():
 
 def test_readme_sheet_loads(tmp_path):
     """The README's sheet, its files beside it, is a build that floats in its setup."""
-    (tmp_path / "parts").mkdir()
-    for name in ("hull", "tip_float"):
-        shutil.copy(ROOT / "meshes" / f"tarnwing_{name}.stl", tmp_path / "parts" / f"{name}.stl")
-    shutil.copy(ROOT / "meshes" / "tarnwing_weights.csv", tmp_path / "weights.csv")
+    write_demo(tmp_path)
+    (tmp_path / "build.toml").unlink()
     shutil.copy(ROOT / "examples" / "twin-floats" / "float.csv", tmp_path / "float.csv")
     (tmp_path / "build.toml").write_text(_sheet_in_the_readme(), encoding="utf-8")
     build = hullcheck_package.load(tmp_path)
@@ -157,6 +156,8 @@ def test_readme_sheet_loads(tmp_path):
         "port tip float",
         "old float",
     ]
+    assert [code for code, _ in build.notes if code == "lids-idle"] == []
+    assert {patch.name: patch.kind for patch in build.skins[0].patches}["motor pylon"] == "lid"
     assert build.craft("heavy battery, sea, hatch open").water.kind == "sea"
 
 

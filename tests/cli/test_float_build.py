@@ -69,7 +69,7 @@ def test_the_first_screen_has_what_the_builder_asks(hullcheck, demo):
         r"Grams left      \d+ ± \d+ g, then the pushrod exit comes under 15 mm", lines[3]
     )
     assert lines[4].endswith("; limit 0 to 4° holds")
-    assert lines[6] == "Not known       state of opening at station 416 to port, 24 × 12 mm"
+    assert lines[6] == "Not known       state of opening at station 416 to port"
 
 
 def test_json_of_a_build_fits_its_schema(hullcheck, demo):
