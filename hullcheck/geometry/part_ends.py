@@ -11,10 +11,10 @@ from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.outer_records import PartSeam
 from hullcheck.geometry.rims import rims
 from hullcheck.geometry.section_lines import filled, whole
-from hullcheck.geometry.topology import merged
+from hullcheck.geometry.topology import loops, merged, unmatched_edges
 
 if TYPE_CHECKING:
-    from shapely import MultiPolygon
+    from shapely import Geometry, MultiPolygon
 
 GAP_MM: Final = 4.0
 """Ends farther apart than this are not a seam (a seam gapes some tenths; common practice, no
@@ -25,6 +25,7 @@ _FLAT_MM: Final = 0.02
 _END_SHARE: Final = 1e-4
 _LEAST_MM: Final = 8.0
 _FEWEST: Final = 6
+_FINE_MM: Final = 0.002
 _SHARED: Final = 0.4
 _STEEP: Final = 0.7
 
@@ -132,9 +133,7 @@ def _end(
         if float((sign * (heights - level)).max()) <= _FLAT_MM:
             frame = _frame(sign * normal)
             if line is None:
-                flat = shapely.polygons(face @ frame[:, :2])
-                flat = flat[shapely.area(flat) > 0.0]
-                shape = shapely.union_all(shapely.buffer(flat, 1e-4, join_style="mitre"))
+                shape = _outline(face, frame)
             else:
                 shape = shapely.make_valid(shapely.polygons(line @ frame[:, :2]))
             outline = filled(whole(shape))
@@ -148,6 +147,20 @@ def _end(
                 )
             ]
     return []
+
+
+def _outline(face: FloatArray, frame: FloatArray) -> "Geometry":
+    """Return what the rims of a flat face enclose; the union of its triangles where it has none."""
+    import shapely
+
+    mesh = merged(face)
+    chains = [chain for chain in loops(unmatched_edges(mesh)) if len(chain) > 2]
+    if chains:
+        rings = [shapely.polygons(mesh.points[chain] @ frame[:, :2]) for chain in chains]
+        return shapely.union_all(shapely.make_valid(rings))
+    flat = shapely.polygons(face @ frame[:, :2])
+    flat = flat[shapely.area(flat) > 0.0]
+    return shapely.union_all(shapely.buffer(flat, 1e-4, join_style="mitre"))
 
 
 def _frame(normal: FloatArray) -> FloatArray:
@@ -215,9 +228,10 @@ def _seam(names: Sequence[str], fore: End, aft: End) -> PartSeam | None:
         return None
     middle = fore.frame[:, :2] @ np.array(fore.outline.centroid.coords[0])
     place = middle + fore.frame[:, 2] * (fore.offset_mm + 0.5 * gap)
+    ends = [shapely.simplify(end.outline, _FINE_MM) for end in (fore, aft)]
     over = [
         float(shapely.hausdorff_distance(shapely.union_all([a, b]), b))
-        for a, b in ((fore.outline, aft.outline), (aft.outline, fore.outline))
+        for a, b in (ends, ends[::-1])
     ]
     return PartSeam(
         parts=(names[fore.part], names[aft.part]),

@@ -15,6 +15,7 @@ from hullcheck.geometry.outer_records import (
     PartFound,
     PartSeam,
     Patch,
+    surface_area_mm2,
 )
 from hullcheck.geometry.part_ends import End, flat_ends, overlap_notes, seams_between
 from hullcheck.geometry.shells import Shell
@@ -35,6 +36,7 @@ Tell = Callable[[str], None]
 _LEAST_MM: Final = 5.0
 """Pieces of a part shorter than this along x have no ends to join."""
 _LOST: Final = 0.2
+_PROUD: Final = 1.15
 _ASTRAY: Final = 0.01
 """A union whose volume is farther from that of its sections, as a share, is not believed."""
 
@@ -55,12 +57,10 @@ def printed_skin(
     refuse_flat(name, cut.closed)
     tell(f"making one solid of {name}")
     depths = Depths(stations_mm=cut.stations_mm, regions=cut.closed)
-    solids = [
-        *_of_parts(read, covers, depths),
-        (plug(cut.stations_mm, cut.closed), PLUG),
-        *_collars(seams, cut),
-    ]
+    closing_solid = (plug(cut.stations_mm, cut.closed), PLUG)
+    solids = [*_of_parts(read, covers, depths), closing_solid, *_collars(seams, cut)]
     method, hulks, notes = _united(name, solids, cut)
+    hulks, notes = _of_the_hull(name, read, hulks), [*notes, *_lid_notes(covers, hulks)]
     tell(f"listing what {name} had to have invented")
     patches: list[Patch] = []
     if method == "united":
@@ -184,6 +184,39 @@ class _Made:
     hulks: Sequence[Hulk]
     patches: Sequence[Patch]
     notes: list[tuple[str, str]]
+
+
+def _of_the_hull(name: str, read: Sequence[Taken], hulks: Sequence[Hulk]) -> list[Hulk]:
+    """Return the shells that are not a lid alone; refused where a part makes a body of its own."""
+    kept = [hulk for hulk in hulks if (hulk.owner > COLLAR).any()]
+    if len(kept) > 1 and len(read) > 1:
+        first, *rest = (set(np.unique(hulk.owner).tolist()) for hulk in kept)
+        lone = sorted(k for k in set().union(*rest) - first if 0 <= k < len(read))
+        if lone:
+            raise SurfaceError(
+                f"{read[lone[0]].name} touches none of the other parts of {name}: it is not in "
+                "its place. Place it with at_mm, turn_deg or place, leave it out, or give it a "
+                "[[body]] of its own"
+            )
+    return kept
+
+
+def _lid_notes(covers: Sequence[Taken], hulks: Sequence[Hulk]) -> list[tuple[str, str]]:
+    """Return a note on each lid that stands out of the skin it should close."""
+    said = []
+    for j, lid in enumerate(covers):
+        own = surface_area_mm2(lid.triangles_mm)
+        shown = sum(
+            surface_area_mm2(hulk.mesh.points[hulk.mesh.faces[hulk.owner == LID - j]])
+            for hulk in hulks
+        )
+        if shown > _PROUD * own:
+            sentence = (
+                f"{lid.name}: stands out of the hull around its opening, and what is under it "
+                "counts as hull; draw its outline along the opening's edge"
+            )
+            said.append(("lid-stands-out", sentence))
+    return said
 
 
 def _record(made: _Made) -> OuterSkin:

@@ -26,6 +26,7 @@ _LOST_SHARE: Final = 0.02
 """A section that lacks less than this of its neighbor's area is taken as it is."""
 _THIN_MM: Final = 1.5
 """If it is nowhere wider than twice this: her shape changes by as much between stations."""
+_AGREE_SHARE: Final = 0.02
 _SEALED_SHARE: Final = 0.5
 """A section that fills this much of its convex hull needs no neighbor to be believed."""
 SLIT_MM: Final = 0.7
@@ -58,7 +59,7 @@ def closed_sections(raw: Sequence["MultiPolygon"], stations_mm: FloatArray) -> l
     """
     raw = _with_a_start(raw)
     aft = _march(raw)
-    forward = [*reversed(_march(list(reversed(raw))))]
+    forward = [*reversed(_march([*reversed(raw)], [*reversed(aft)]))]
     regions = []
     for own, a, b in zip(raw, aft, forward, strict=True):
         if a is None and b is None:
@@ -105,17 +106,30 @@ def _slit(
     return None
 
 
-def _march(raw: Sequence["MultiPolygon"]) -> list["MultiPolygon | None"]:
-    """Return each section closed after the one before it; None until one can be believed."""
+def _march(
+    raw: Sequence["MultiPolygon"], known: Sequence["MultiPolygon | None"] = ()
+) -> list["MultiPolygon | None"]:
+    """Return each section closed after the one before it; None until one can be believed.
+
+    What the march the other way made of a section is taken over where the one before it agrees.
+    """
     before: MultiPolygon | None = None
     result: list[MultiPolygon | None] = []
-    for own in raw:
-        if before is not None:
+    for k, own in enumerate(raw):
+        other = known[k] if known else None
+        if before is not None and other is not None and other is not own and _agree(other, before):
+            before = other
+        elif before is not None:
             before = closed_after(own, before)
         elif _sealed(own):
             before = own
         result.append(before)
     return result
+
+
+def _agree(one: "MultiPolygon", two: "MultiPolygon") -> bool:
+    """Return whether two sections differ by less than 2 % of their area."""
+    return bool(one.symmetric_difference(two).area < _AGREE_SHARE * two.area)
 
 
 def _with_a_start(raw: Sequence["MultiPolygon"]) -> Sequence["MultiPolygon"]:

@@ -122,12 +122,26 @@ def _section(station: float, segments: FloatArray) -> Section:
         rings += list(shapely.get_parts(faces))
         loose = shapely.get_parts(dangles)
     bands = shapely.buffer(loose, LINE_MM, quad_segs=1, cap_style="square", join_style="mitre")
-    region = whole(shapely.union_all([*rings, *bands]))
     return Section(
         station_mm=station,
-        region=filled(region),
+        region=_enclosed(rings, bands),
         open_mm=float(shapely.length(loose).sum()),
     )
+
+
+def _enclosed(rings: list[Any], bands: list[Any]) -> "MultiPolygon":
+    """Return all that rings enclose, filled, and bands.
+
+    Rings of walls lie within each other and do not cross: where one holds all others, it is all.
+    """
+    import shapely
+
+    if len(rings) and not len(bands):
+        widest = max(rings, key=lambda ring: float(ring.area))
+        shapely.prepare(widest)
+        if all(ring is widest or widest.contains_properly(ring) for ring in rings):
+            return shapely.multipolygons([shapely.polygons(shapely.get_exterior_ring(widest))])
+    return filled(whole(shapely.union_all([*rings, *bands])))
 
 
 def _once(segments: FloatArray) -> FloatArray:

@@ -234,9 +234,9 @@ def _refuse_thin_wall(name: str, shell: Shell) -> None:
     wall = 2.0 * shell.volume_mm3 / shell.area_mm2
     if wall >= _THIN_SHARE * float((shell.high_mm - shell.low_mm).min()):
         return
-    from scipy.spatial import ConvexHull
+    from manifold3d import Manifold
 
-    envelope = float(ConvexHull(shell.triangles_mm.reshape(-1, 3)).volume)
+    envelope = float(Manifold.hull_points(shell.triangles_mm.reshape(-1, 3)).volume())
     if shell.volume_mm3 >= _SOLID_SHARE * envelope:
         return
     raise SurfaceError(

@@ -19,7 +19,7 @@ INSET_MM: Final = 0.06
 """How far a plug stays inside the sections: inside the wall, and clear of its outside."""
 _OVERLAP_MM: Final = 2e-3
 _BUTT_MM: Final = 1e-6
-_SIMPLE_MM: Final = 5e-3
+_SIMPLE_MM: Final = 2e-2
 _BODY_AXES: Final = ((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0))
 """An extrusion's own axes (y, z, then along) turned into body axes."""
 

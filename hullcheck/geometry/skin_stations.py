@@ -14,7 +14,7 @@ from hullcheck.geometry.section_lines import Section
 
 CLEAR_MM: Final = 0.05
 """How far stations keep from faces across x: a cut along a face is no section."""
-SPACING_MM: Final = 2.0
+SPACING_MM: Final = 2.5
 _FINEST_MM: Final = 0.25
 _CHANGE_MM: Final = 0.25
 _FACE_MM2: Final = 2.0
@@ -35,7 +35,7 @@ def face_planes(triangles_mm: FloatArray) -> FloatArray:
 
 
 def first_stations(triangles_mm: FloatArray, seams: Sequence[PartSeam]) -> FloatArray:
-    """Return stations about 2 mm apart, and one on either side of each face across x [mm]."""
+    """Return stations about 2.5 mm apart, and one on either side of each face across x [mm]."""
     low, high = float(triangles_mm[:, :, 0].min()), float(triangles_mm[:, :, 0].max())
     planes = face_planes(triangles_mm)
     ends = np.array([low, high])
