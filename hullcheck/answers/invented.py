@@ -17,6 +17,8 @@ WIDEST_MM: Final = 30.0
 program, no source)."""
 MOST_SHARE: Final = 0.02
 """Of the wetted area: more of it may not be invented in all (the same)."""
+_FILLED: Final = 0.25
+"""Of the box around it: a face that fills less is a groove along its edge."""
 _CORNERS: Final = 16
 _OFF_MM: Final = 1.0
 _INWARD_MM: Final = 2.0
@@ -41,6 +43,12 @@ class WetPatch:
         _, width, length = np.sort(np.ptp(self.triangles_mm.reshape(-1, 3), axis=0)).tolist()
         return length, width
 
+    @property
+    def is_wide(self) -> bool:
+        """Whether it is wider than 30 mm both ways; the gap around a hatch is not."""
+        length, width = self.size_mm
+        return width > WIDEST_MM and self.area_mm2 > _FILLED * length * width
+
 
 def refuse_invented(craft: Craft, floating: Floating) -> None:
     """Refuse to say where a craft floats if what is under water is largely invented.
@@ -57,10 +65,12 @@ def refuse_invented(craft: Craft, floating: Floating) -> None:
     SurfaceError
         If a face that no file has and no lid of the sheet closes is wider than 30 mm both ways
         under water, or all of them are more than 2 % of the wetted area: with its place, its size
-        and what to write in the sheet.
+        and what to write in the sheet. Upside down nothing is refused: that she capsizes counts.
     """
+    if float(floating.normal[2]) <= 0.0:
+        return
     wet = wet_patches(craft, floating)
-    wide = [one for one in wet if one.size_mm[1] > WIDEST_MM]
+    wide = [one for one in wet if one.is_wide]
     total = sum(one.area_mm2 for one in wet)
     share = total / floating.wetted_area_mm2 if floating.wetted_area_mm2 > 0.0 else 0.0
     if wide:

@@ -23,7 +23,8 @@ from hullcheck.geometry.outer_skin import outer_skin
 _EXAMPLE: Final = "{form} holds an example hull: put the stations of your plan in its place."
 _LIES: Final = "She lies at stations {low:.0f} to {high:.0f}; datum_mm in [axes] moves the zero."
 _NEXT: Final = (
-    "Next: fill in weights.csv and the openings in {sheet}, then: hullcheck float {sheet}"
+    "Next: see that she was understood: hullcheck skin {sheet} --drawing skin.png\n"
+    "Then fill in weights.csv and the openings in {sheet}, and: hullcheck float {sheet}"
 )
 
 
@@ -207,6 +208,7 @@ def _to_confirm(begun: Begun) -> list[str]:
     )
     accept = (
         "To accept: take away the # before parts in the sheet; it is refused until then. If she is "
-        "the wrong way round, begin again with --end-for-end or --upside-down."
+        "the wrong way round, move sheet and ledger away and begin again with --end-for-end or "
+        "--upside-down."
     )
     return [fit, *begun.suggestion.doubts, *begun.suggestion.unplaced, accept]

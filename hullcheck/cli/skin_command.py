@@ -34,6 +34,10 @@ from hullcheck.report.skin_table import all_lines
 from hullcheck.report.skin_text import first_screen
 
 SKIN_SUFFIXES: Final = (".3mf", ".ply", ".stl")
+_NOT_ALL_UP: Final = (
+    "no waterline is shown: items of the ledger have no mass yet; fill them in, or give --mass and "
+    "--cg"
+)
 _SHOWN: Final = ("repaired", "outer-skin")
 """Codes of notes that say what the answer itself shows."""
 
@@ -154,7 +158,10 @@ def _answer(
 ) -> tuple[SkinAnswer, tuple[SkinOfBody, ...]]:
     """Return the answer with what was noted in reading, nothing said twice."""
     waterline: Waterline | None = None
-    if craft is not None:
+    if craft is not None and craft.weighing is not None and not craft.weighing.all_up:
+        # Bare plastic would float far too high: a waterline is shown of what she will weigh.
+        notes = (*notes, ("not-all-up", _NOT_ALL_UP))
+    elif craft is not None:
         progress("solving for the waterline")
         waterline = waterline_of(craft)
     answer = skin_answer(bodies, waterline, name=name)

@@ -1,6 +1,7 @@
 """The parts of a build sheet's bodies: files beside the sheet, read and placed in body axes."""
 
 import os
+import re
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
@@ -26,6 +27,9 @@ from hullcheck.geometry.frames import body_rotation, turned
 Notes = list[tuple[str, str]]
 Tell = Callable[[str], None]
 _IDENTITY: Final = np.eye(3)
+
+_COMMENTED: Final = re.compile(r"^#\s*parts\s*=\s*\[", re.MULTILINE)
+"""A list of parts that begin suggested and nobody has accepted yet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -114,9 +118,13 @@ def read_parts(
     """
     keys = sheet.keys.body[index]
     if keys.parts is None:
-        raise sheet.refused(
-            ("body", index), f'"{keys.name}" has neither parts nor offsets; give it one of them'
-        )
+        why = "has neither parts nor offsets; give it one of them"
+        if _COMMENTED.search(sheet.path.read_text(encoding="utf-8", errors="replace")):
+            why = (
+                "has its parts commented out: look at the places that were suggested, then take "
+                "the # away from them"
+            )
+        raise sheet.refused(("body", index), f'"{keys.name}" {why}')
     pieces, units = [], []
     for number, part in enumerate(keys.parts):
         called = part.file if part.object is None else f'{part.file} "{part.object}"'

@@ -148,7 +148,7 @@ def test_parts_on_the_printer_are_to_be_confirmed(hullcheck, tmp_path):
     assert "hatch has no end that fits another part" in done.stdout
     refused = hullcheck("float", "--mass", "690")
     assert refused.returncode == 1
-    assert '"hull" has neither parts nor offsets' in refused.stderr
+    assert '"hull" has its parts commented out' in refused.stderr
     text = (tmp_path / "build.toml").read_text()
     start = text.index("# parts = [\n")
     stop = text.index("# ]\n", start) + 4

@@ -175,7 +175,7 @@ def test_parts_on_the_printer_wait_to_be_confirmed(tmp_path):
     files, truth = on_the_printer()
     look, text = begin_files(tmp_path, files)
     assert not look.in_place
-    with pytest.raises(InputError, match=r'"hull" has neither parts nor offsets'):
+    with pytest.raises(InputError, match=r'"hull" has its parts commented out'):
         load(tmp_path)
     assert "TO CONFIRM" in text
     sheet = tmp_path / "build.toml"
@@ -239,7 +239,7 @@ def test_parts_that_fit_nothing_are_left_to_the_hand(tmp_path):
     assert look.suggestion is None
     assert look.no_suggestion
     assert "TO PLACE" in text
-    with pytest.raises(InputError, match="has neither parts nor offsets"):
+    with pytest.raises(InputError, match="has its parts commented out"):
         load(tmp_path)
     (tmp_path / "build.toml").write_text(accepted(text), encoding="utf-8")
     parts = read_sheet(tmp_path).keys.body[0].parts

@@ -198,7 +198,7 @@ def test_a_plate_waits_to_be_confirmed_and_makes_the_printed_hull(tmp_path):
     where = plated(tmp_path / "project.3mf", twice=("nose",))
     look, text = begin_files(tmp_path, [tmp_path / "project.3mf"])
     assert not look.in_place
-    with pytest.raises(InputError, match=r'"hull" has neither parts nor offsets'):
+    with pytest.raises(InputError, match=r'"hull" has its parts commented out'):
         load(tmp_path)
     assert [(look.parts[v.part].name, v.why) for v in look.left_out] == [
         ("nose 2", "a copy of nose; if she carries both, place it as well")
