@@ -8,37 +8,13 @@ import numpy as np
 
 from hullcheck.geometry.arrays import FloatArray, bounds
 from hullcheck.geometry.chine import chine_at, greatest_beam_over_chines
+from hullcheck.geometry.keel_jumps import KEEL_SHARE, jumps, main_jump, steep_runs
 from hullcheck.geometry.profile import Profile, buttock_profile
 from hullcheck.geometry.sections import Cuts, Slices
 
-_STEEP: Final = 0.7
-"""Rise over run from which the keel line counts as the face of a step (35°)."""
-_LEAST_DEPTH_SHARE: Final = 0.003
-"""Of the length: a third of the shallowest step model builders use (1 %, common practice)."""
-_KEEL_SHARE: Final = 0.08
-"""Of the length: keel that must lie on both sides of a step."""
 _KINK: Final = math.radians(8.0)
 """A keel that turns up by more than this behind the step ends there: the sternpost under a tail
 boom (common practice, no source)."""
-_FIT_SHARE: Final = 1e-4
-"""Of the length: how far a keel may stray from the line fitted to it."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeelLine:
-    """A straight line fitted to a stretch of keel.
-
-    Attributes
-    ----------
-    angle_deg : float
-        To body x [deg], positive when the keel rises aft.
-    from_mm, to_mm : float
-        Stations it was fitted over [mm].
-    """
-
-    angle_deg: float
-    from_mm: float
-    to_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,12 +69,26 @@ class Step:
         to the keel corner, the angle is atan2(d·t, d·ν), in the center plane; both are positive
         when the step is aft.
         """
-        slope = math.radians(self.forebody_keel_angle_deg)
+        angle = self.angle_from(center_of_gravity_mm, self.forebody_keel_angle_deg)
+        return self.station_mm - float(center_of_gravity_mm[0]), angle
+
+    def angle_from(self, center_of_gravity_mm: FloatArray, line_deg: float) -> float:
+        """Return the angle at a center of gravity from a line's normal to the keel corner [deg].
+
+        Parameters
+        ----------
+        center_of_gravity_mm : ndarray, shape (3,)
+            [mm]
+        line_deg : float
+            The line's angle to body x [deg], positive when it rises aft. The forebody keel gives
+            the second number of `behind`.
+        """
+        slope = math.radians(line_deg)
         dx = self.station_mm - float(center_of_gravity_mm[0])
         dz = self.keel_z_mm - float(center_of_gravity_mm[2])
         aft = dx * math.cos(slope) + dz * math.sin(slope)
         down = dx * math.sin(slope) - dz * math.cos(slope)
-        return dx, math.degrees(math.atan2(aft, down))
+        return math.degrees(math.atan2(aft, down))
 
 
 def find_step(triangles_mm: FloatArray, *, cuts: Cuts | None = None) -> Step | None:
@@ -114,7 +104,8 @@ def find_step(triangles_mm: FloatArray, *, cuts: Cuts | None = None) -> Step | N
     Returns
     -------
     Step or None
-        The deepest jump of the keel line that has keel on both sides; a mere kink is none.
+        The jump of the keel line that has keel on both sides, the lowest of the deep ones where
+        there are several; a mere kink is none.
 
     Notes
     -----
@@ -129,20 +120,19 @@ def find_step(triangles_mm: FloatArray, *, cuts: Cuts | None = None) -> Step | N
     profile = buttock_profile(cuts.buttocks, center)
     if profile is None:
         return None
-    found = max(_candidates(profile, length), key=lambda c: c[1], default=None)
+    found = main_jump(jumps(profile, length), length)
     if found is None:
         return None
-    (first, last), depth, ahead, behind = found
-    corner = profile.ends[first - 1]
-    post = _sternpost(profile, last, length)
+    corner, ahead, behind = (found.station_mm, found.z_mm), found.ahead, found.behind
+    post = _sternpost(profile, found.after, length)
     fore = math.radians(ahead.angle_deg)
     to_post = math.atan2(post[1] - corner[1], post[0] - corner[0])
-    clear = _foremost_step_station(cuts.buttocks, (low, high), float(corner[0])) - 0.01 * length
+    clear = _foremost_step_station(cuts.buttocks, (low, high), corner[0]) - 0.01 * length
     chine = chine_at(cuts.stations, clear, center)
     return Step(
-        station_mm=float(corner[0]),
-        keel_z_mm=float(corner[1]),
-        depth_mm=depth,
+        station_mm=corner[0],
+        keel_z_mm=corner[1],
+        depth_mm=found.depth_mm,
         forebody_keel_angle_deg=ahead.angle_deg,
         afterbody_keel_angle_deg=behind.angle_deg,
         forebody_fit_mm=ahead.to_mm - ahead.from_mm,
@@ -150,85 +140,21 @@ def find_step(triangles_mm: FloatArray, *, cuts: Cuts | None = None) -> Step | N
         sternpost_station_mm=float(post[0]),
         sternpost_z_mm=float(post[1]),
         sternpost_angle_deg=math.degrees(to_post - fore),
-        forebody_length_mm=float(corner[0] - low[0]),
+        forebody_length_mm=corner[0] - float(low[0]),
         beam_over_chines_mm=greatest_beam_over_chines(cuts.stations, float(low[0]), clear, center),
         deadrise_deg=None if chine is None else chine.deadrise_deg,
         center_plane_mm=center,
     )
 
 
-def _candidates(
-    profile: Profile, length: float
-) -> list[tuple[tuple[int, int], float, KeelLine, KeelLine]]:
-    """Return the stretches that could be a step: pieces between, depth, keel ahead and behind."""
-    found = []
-    reach = _KEEL_SHARE * length
-    for first, last in _steep_runs(profile):
-        corner, landing = profile.ends[first - 1], profile.starts[last]
-        if corner[0] - profile.starts[0, 0] < reach or profile.ends[-1, 0] - landing[0] < reach:
-            continue
-        ahead = _fitted(profile, float(corner[0]), -1, length)
-        behind = _fitted(profile, float(landing[0]), 1, length)
-        gentle = max(abs(ahead.angle_deg), abs(behind.angle_deg)) < math.degrees(math.atan(_STEEP))
-        rise = math.tan(math.radians(behind.angle_deg)) * (landing[0] - corner[0])
-        depth = landing[1] - rise - corner[1]
-        if gentle and depth >= _LEAST_DEPTH_SHARE * length:
-            found.append(((first, last), float(depth), ahead, behind))
-    return found
-
-
-def _steep_runs(profile: Profile) -> list[tuple[int, int]]:
-    """Return runs of jumps and steep pieces: the first steep piece, the first after it."""
-    run = profile.ends[:, 0] - profile.starts[:, 0]
-    steep = profile.ends[:, 1] - profile.starts[:, 1] > _STEEP * run
-    jump = np.zeros(len(profile), dtype=bool)
-    jump[1:] = profile.starts[1:, 1] - profile.ends[:-1, 1] > 1e-6
-    runs: list[tuple[int, int]] = []
-    i = 1
-    while i < len(profile):
-        if not (jump[i] or steep[i]):
-            i += 1
-            continue
-        first = i
-        while i < len(profile) and steep[i]:
-            i += 1
-        if i < len(profile):
-            runs.append((first, i))
-        i += 1
-    return runs
-
-
-def _fitted(profile: Profile, at: float, way: int, length: float) -> KeelLine:
-    """Return the line fitted to the keel from a station on, grown forward (−1) or aft (1)."""
-    ends = profile.ends[:, 0] if way > 0 else profile.starts[:, 0]
-    limit = float(ends.max() if way > 0 else ends.min())
-    best: KeelLine | None = None
-    span = 0.5 * _KEEL_SHARE * length
-    while best is None or span <= abs(limit - at):
-        along = at + way * np.linspace(0.002, 1.0, 60) * min(span, abs(limit - at))
-        heights = np.array([profile.height_at(float(x)) for x in along])
-        slope, offset = np.polyfit(along - at, heights, 1)
-        if best is not None and np.abs(offset + slope * (along - at) - heights).max() > (
-            _FIT_SHARE * length
-        ):
-            break
-        best = KeelLine(
-            angle_deg=math.degrees(math.atan(slope)),
-            from_mm=min(at, float(along[-1])),
-            to_mm=max(at, float(along[-1])),
-        )
-        span *= 1.15
-    return best
-
-
 def _sternpost(profile: Profile, after: int, length: float) -> FloatArray:
     """Return the aft end of the keel behind a step: the next break or upward kink, or the end."""
     start = float(profile.starts[after, 0])
     stop = next(
-        (float(profile.ends[first - 1, 0]) for first, _ in _steep_runs(profile) if first > after),
+        (float(profile.ends[first - 1, 0]) for first, _ in steep_runs(profile) if first > after),
         float(profile.ends[-1, 0]),
     )
-    window = 0.5 * _KEEL_SHARE * length
+    window = 0.5 * KEEL_SHARE * length
     kinks = np.array(
         [
             _rise(profile, x, x + window) - _rise(profile, x - window, x)
@@ -269,8 +195,7 @@ def _foremost_step_station(
         buttock = buttock_profile(buttocks, float(center + share * half))
         if buttock is None:
             continue
-        for candidate in _candidates(buttock, length):
-            station = float(buttock.ends[candidate[0][0] - 1, 0])
-            if abs(station - keel_station) < 0.15 * length:
-                foremost = min(foremost, station)
+        for jump in jumps(buttock, length):
+            if abs(jump.station_mm - keel_station) < 0.15 * length:
+                foremost = min(foremost, jump.station_mm)
     return foremost
