@@ -183,10 +183,17 @@ class Descent:
             state = self.state(_turned(state.normal, sign * _KICK_RAD * side), None)
         raise SolverError("no stable attitude was met downhill of the start")
 
-    def at_heel(self, heel: float, start: State) -> State:
-        """Return the load with heel held [rad] and trim and draft free, downhill from a state."""
-        held = normal_of(trim=trim_of(start.normal), heel=heel)
-        return self._minimize(self.state(held, start.height), heel)
+    def at_heel(self, heel: float, start: State, *, trim: float | None = None) -> State:
+        """Return the load with heel held [rad] and trim and draft free, downhill from a state.
+
+        Where the trim is foreseen [rad] the descent begins there instead of at the state's own.
+        """
+        if trim is None:
+            held, height = normal_of(trim=trim_of(start.normal), heel=heel), start.height
+        else:
+            held = normal_of(trim=trim, heel=heel)
+            height = float(held @ start.moments.area_centroid)
+        return self._minimize(self.state(held, height), heel)
 
     def _minimize(self, state: State, heel: float | None, known: Sequence[State] = ()) -> State:
         """Return the minimum, or the stationary point, downhill of a state; heel held if given."""

@@ -40,17 +40,33 @@ def righting_slope(state: State) -> float:
     metacentric height only where heel and trim do not couple.
     """
     trim = trim_of(state.normal)
-    along, across = level_directions(trim=trim, heel=heel_of(state.normal))
-    arm = -float(state.gradient @ across)
-    stiff_across = float(across @ state.hessian @ across)
-    stiff_along = float(along @ state.hessian @ along)
-    coupled = float(across @ state.hessian @ along)
     cosine, tangent = math.cos(trim), math.tan(trim)
-    mixed = cosine * coupled - tangent * cosine * arm
-    if stiff_along == 0.0:
-        return math.nan
-    follow = -mixed / stiff_along
+    stiff_across, mixed, arm = _coupling(state)
+    follow = trim_follows(state)
     return (cosine**2 * stiff_across + mixed * follow) / cosine + arm * tangent * follow
+
+
+def trim_follows(state: State) -> float:
+    """Return dτ/dφ, by how much the free trim follows heel; NaN where trim has no stiffness.
+
+    Parameters
+    ----------
+    state : State
+        The load at a heel, in equilibrium as far as trim and draft go.
+    """
+    along = state.directions[0]
+    stiff_along = float(along @ state.hessian @ along)
+    return math.nan if stiff_along == 0.0 else -_coupling(state)[1] / stiff_along
+
+
+def _coupling(state: State) -> tuple[float, float, float]:
+    """Return H_TT, f_φτ and the arm [mm]; see `righting_slope`."""
+    trim = trim_of(state.normal)
+    along, across = state.directions
+    arm = -float(state.gradient @ across)
+    coupled = float(across @ state.hessian @ along)
+    mixed = math.cos(trim) * coupled - math.sin(trim) * arm
+    return float(across @ state.hessian @ across), mixed, arm
 
 
 def levers(state: State) -> tuple[float, float]:
