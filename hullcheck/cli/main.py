@@ -16,6 +16,7 @@ EXIT_FAILS: Final = 3
 _COMMANDS: Final = {
     "float": "Where she floats: lowest opening, freeboard, trim, grams left, stability, step.",
     "step": "Step and bottom against every rule of thumb, twin floats too; no verdict.",
+    "righting": "What rights and upsets her: arms, range, tip floats, wind, openings, thrust.",
     "skin": "How the files were read: parts, openings, the outer skin and its error.",
     "begin": "Write a first build sheet and ledger, or a form for offsets, to fill in.",
     "demo": "Write the demo craft's build and run the whole job on it.",
