@@ -48,12 +48,14 @@ _PUBLIC = {
     "Item": "hullcheck.craft.ledger",
     "Ledger": "hullcheck.craft.ledger",
     "Limits": "hullcheck.craft.limits",
+    "Loads": "hullcheck.answers.upset_loads",
     "OffsetBody": "hullcheck.geometry.offsets",
     "OffsetPoint": "hullcheck.geometry.offsets",
     "Opening": "hullcheck.craft.openings",
     "OuterSkin": "hullcheck.geometry.outer_records",
     "Reading": "hullcheck.files.reading",
     "Rest": "hullcheck.flotation.floating",
+    "RightingAnswer": "hullcheck.answers.righting_records",
     "Setup": "hullcheck.craft.setups",
     "SetupsAnswer": "hullcheck.answers.setups_answer",
     "Shell": "hullcheck.geometry.shells",
@@ -61,6 +63,7 @@ _PUBLIC = {
     "SkinAnswer": "hullcheck.answers.skin_records",
     "SkinOfBody": "hullcheck.answers.skin_records",
     "Step": "hullcheck.geometry.step",
+    "StepAnswer": "hullcheck.answers.step_records",
     "Water": "hullcheck.water",
     "drawing_bytes": "hullcheck.report.float_drawing",
     "find_step": "hullcheck.geometry.step",
@@ -75,11 +78,15 @@ _PUBLIC = {
     "outer_skin": "hullcheck.geometry.outer_skin",
     "read_bodies": "hullcheck.files.bodies",
     "read_skins": "hullcheck.files.mesh_skins",
+    "righting_answer": "hullcheck.answers.righting_answer",
+    "righting_drawing": "hullcheck.report.righting_curve",
     "sea_water": "hullcheck.water",
     "setups_answer": "hullcheck.answers.setups_answer",
     "skin_answer": "hullcheck.answers.skin_answer",
     "skin_drawing": "hullcheck.report.skin_drawing",
     "skins_of": "hullcheck.answers.skin_inputs",
+    "step_answer": "hullcheck.answers.step_answer",
+    "step_drawing": "hullcheck.report.step_drawing",
     "water_density_kg_m3": "hullcheck.water",
     "water_of_density": "hullcheck.water",
     "waterline_of": "hullcheck.answers.skin_inputs",
@@ -94,6 +101,8 @@ __all__ = [  # noqa: PLE0604 - the names are the table's
 if TYPE_CHECKING:
     from hullcheck.answers.float_answer import float_answer as float_answer
     from hullcheck.answers.float_records import FloatAnswer as FloatAnswer
+    from hullcheck.answers.righting_answer import righting_answer as righting_answer
+    from hullcheck.answers.righting_records import RightingAnswer as RightingAnswer
     from hullcheck.answers.setups_answer import SetupsAnswer as SetupsAnswer
     from hullcheck.answers.setups_answer import setups_answer as setups_answer
     from hullcheck.answers.skin_answer import skin_answer as skin_answer
@@ -101,6 +110,9 @@ if TYPE_CHECKING:
     from hullcheck.answers.skin_inputs import waterline_of as waterline_of
     from hullcheck.answers.skin_records import SkinAnswer as SkinAnswer
     from hullcheck.answers.skin_records import SkinOfBody as SkinOfBody
+    from hullcheck.answers.step_answer import step_answer as step_answer
+    from hullcheck.answers.step_records import StepAnswer as StepAnswer
+    from hullcheck.answers.upset_loads import Loads as Loads
     from hullcheck.craft.bodies import Body as Body
     from hullcheck.craft.body_skin import BodySkin as BodySkin
     from hullcheck.craft.build import Build as Build
@@ -133,7 +145,9 @@ if TYPE_CHECKING:
     from hullcheck.geometry.step import find_step as find_step
     from hullcheck.report.float_drawing import drawing_bytes as drawing_bytes
     from hullcheck.report.float_drawing import float_drawing as float_drawing
+    from hullcheck.report.righting_curve import righting_drawing as righting_drawing
     from hullcheck.report.skin_drawing import skin_drawing as skin_drawing
+    from hullcheck.report.step_drawing import step_drawing as step_drawing
     from hullcheck.water import Water as Water
     from hullcheck.water import fresh_water as fresh_water
     from hullcheck.water import sea_water as sea_water
