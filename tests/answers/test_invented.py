@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -128,3 +129,24 @@ def test_a_craft_that_sinks_is_told_so_first():
     """Too heavy for her whole skin: no face of it matters."""
     craft = craft_with(flat((100, -20, 0), (160, 20, 0)), mass_g=6000.0)
     assert float_answer(craft).rest == "sinks"
+
+
+def test_upside_down_nothing_is_refused():
+    """With her center far above her she capsizes, the open deck under water: that is the answer."""
+    deck = flat((100, -20, 80), (160, 20, 80))
+    craft = replace(craft_with(deck), center_of_gravity_mm=(300.0, 0.0, 140.0))
+    assert float_answer(craft).rest == "capsized"
+
+
+def test_the_groove_around_a_hatch_is_not_wide():
+    """A frame of 60 × 40 mm, 0.5 mm wide, fills 4 % of its box: under water it is a groove."""
+    sides = [
+        flat((100, -20, 0), (160, -19.5, 0)),
+        flat((100, 19.5, 0), (160, 20, 0)),
+        flat((100, -19.5, 0), (100.5, 19.5, 0)),
+        flat((159.5, -19.5, 0), (160, 19.5, 0)),
+    ]
+    faces = np.concatenate([side.triangles_mm for side in sides])
+    edge = flat((100, -20, 0), (160, 20, 0)).edge_mm
+    frame = Patch(name="hatch", kind="opening", triangles_mm=faces, edge_mm=edge, error_mm3=1.0)
+    assert float_answer(craft_with(frame)).rest == "upright"

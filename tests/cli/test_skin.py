@@ -106,6 +106,17 @@ def test_without_a_load_nothing_is_said_of_the_water(hullcheck, printed):
     assert with_load["waterline"]["height_mm"] == pytest.approx(30.03, abs=0.02)
 
 
+def test_no_waterline_is_shown_of_half_a_craft(hullcheck, printed):
+    """A ledger with a blank item: the plastic alone would float too high; it is said why."""
+    ledger = (
+        "item,group,planned_g,x_mm,y_mm,z_mm\nhull,hull,400,300,0,30\nbattery,drive,,200,0,20\n"
+    )
+    build_in(printed, SHEET.replace(LOAD, ""), ledger=ledger, **segments())
+    document = document_of(hullcheck("skin", "--json"))
+    assert document["waterline"] is None
+    assert "not-all-up" in {note["code"] for note in document["warnings"]}
+
+
 def test_states_and_lids_of_the_sheet_are_shown(hullcheck, printed):
     """A lid is a piece of kind lid; an opening on it tells the state."""
     opening = '[[opening]]\nname = "hatch"\nstate = "taped"\npoints_mm = [[310, 30, 80]]\n'
