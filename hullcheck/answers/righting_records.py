@@ -48,9 +48,10 @@ class SideReport:
     """The curve from rest to one side; heels are absolute, to port below 0.
 
     `range_deg` is where the arm falls through zero, None where it does not by 180°;
-    `area_mm_rad` the area under the arm from rest to there, or to 180°; `downflooding_deg` where
+    `area_mm_rad` the area under the arm from rest to there, or to its end; `downflooding_deg` where
     the first opening that lets water in goes under; `beyond_model_deg` where the wing reaches the
-    water.
+    water; `ends_deg` where the curve ends before 180°, as nothing holds her trim; None if it does
+    not.
     """
 
     side: Side
@@ -60,6 +61,7 @@ class SideReport:
     downflooding_deg: float | None
     downflooding_at: str | None
     beyond_model_deg: float | None
+    ends_deg: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

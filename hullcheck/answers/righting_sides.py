@@ -101,7 +101,14 @@ def _side(heeling: Heeling, openings: Sequence[OpeningReport], index: int) -> Si
         downflooding_deg=first[0],
         downflooding_at=first[1],
         beyond_model_deg=degrees(heeling.beyond[side]),
+        ends_deg=_end_deg(heeling, side),
     )
+
+
+def _end_deg(heeling: Heeling, side: float) -> float | None:
+    """Return where the curve ends on a side [deg]; None if it goes all the way."""
+    end = math.degrees(heeling.curve.end(side))
+    return None if abs(end) > 180.0 - 1e-9 else end
 
 
 def leading_side(heeling: Heeling, sides: Sequence[SideReport]) -> SideReport:

@@ -24,6 +24,7 @@ STEEPEST: Final = math.radians(89.0)
 """Trim past which the curve is not foreseen [rad]: heel has no meaning at 90°."""
 
 _APART: Final = math.radians(1.0)
+_SAME_JUMP: Final = math.radians(0.5)
 _SHORTEST: Final = math.radians(0.01)
 _TRIMS: Final = tuple(math.radians(trim) for trim in (-75.0, -45.0, -15.0, 15.0, 45.0, 75.0))
 
@@ -202,7 +203,9 @@ class RightingCurve:
         return min(staying, key=lambda one: abs(trim_of(one.normal) - trim_of(state.normal)))
 
     def _note_jump(self, ends: tuple[float, float], before: State, after: State) -> None:
-        """Keep a jump between two heels."""
+        """Keep a jump between two heels; met again from a nearer attitude it is the same one."""
+        if any(abs(jump.heel - ends[1]) < _SAME_JUMP for jump in self._jumps):
+            return
         self._jumps.append(
             Jump(
                 heel=ends[1],

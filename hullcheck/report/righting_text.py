@@ -140,7 +140,10 @@ def _range(answer: RightingAnswer) -> str:
     most = f"{arm_text(top.righting_arm_mm)} at {angle_text(abs(top.heel_deg))}"
     beyond = beyond_words(answer, lead.range_deg or 180.0 * (1.0 if top.heel_deg >= 0.0 else -1.0))
     if lead.range_deg is None:
-        return _fitting((f"all round to 180°; greatest arm {most}{beyond}",))
+        far = "all round to 180°"
+        if lead.ends_deg is not None:
+            far = f"to {angle_text(abs(lead.ends_deg))}, the curve's end"
+        return _fitting((f"{far}; greatest arm {most}{beyond}", f"{far}; most {most}{beyond}"))
     end = f"{angle_text(abs(lead.range_deg))} {where}"
     return _fitting((f"{end}; greatest arm {most}{beyond}", f"{end}; most {most}{beyond}"))
 

@@ -2,6 +2,7 @@
 
 import dataclasses
 import math
+from pathlib import Path
 
 import clipped_polygon
 import numpy as np
@@ -9,6 +10,7 @@ import pytest
 from crafts import box_body, craft_of, demo_bodies, opening_at
 from scipy.optimize import brentq
 
+import hullcheck
 from hullcheck.answers.float_sizing import spare_moment, with_float
 from hullcheck.answers.heeling import Heeling
 from hullcheck.answers.righting_answer import righting_answer, righting_fails
@@ -18,6 +20,7 @@ from hullcheck.errors import InputError
 from hullcheck.flotation.upsetting import Upset
 from hullcheck.units import STANDARD_GRAVITY_M_S2
 
+ROOT = Path(__file__).resolve().parents[2]
 LENGTH, BEAM, HEIGHT, MASS = 600.0, 100.0, 80.0, 1200.0
 DRAFT = 20.0
 CG = (300.0, 0.0, 30.0)
@@ -395,3 +398,15 @@ def test_no_load_is_no_upset():
     """Without loads there is no upset, and an upset of nothing has no arm."""
     assert righting_answer(craft_of(box_body(), mass_g=MASS, cg=CG)).upset is None
     assert Upset().arm_mm(0.3) == 0.0
+
+
+def test_a_jump_is_told_once_and_where_the_curve_ends():
+    """Twin floats that go over stern first: one jump to either side, each side's end, no more."""
+    craft = hullcheck.load(ROOT / "examples" / "twin-floats").craft()
+    answer = righting_answer(craft)
+    heels = [jump.heel_deg for jump in answer.jumps]
+    assert len(heels) == 2
+    assert heels[0] == pytest.approx(-heels[1], abs=0.5)
+    for side in answer.sides:
+        assert side.range_deg is None
+        assert abs(heels[1]) < abs(side.ends_deg) < 90.0
