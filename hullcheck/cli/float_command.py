@@ -8,12 +8,11 @@ import click
 from hullcheck.answers.float_answer import float_answer
 from hullcheck.answers.float_records import Caveat, FloatAnswer
 from hullcheck.answers.setups_answer import fails, setups_answer
-from hullcheck.cli.inputs import Notes, chosen_build
+from hullcheck.cli.inputs import Notes, chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     Progress,
-    chosen_water,
     drawing_option,
     format_options,
     is_build,
@@ -25,8 +24,6 @@ from hullcheck.cli.options import (
 from hullcheck.craft.build import Build
 from hullcheck.craft.craft import Craft
 from hullcheck.files.atomic import write_new_bytes
-from hullcheck.files.bodies import read_bodies
-from hullcheck.files.reading import Reading
 from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
 from hullcheck.report.float_csv import csv_text
@@ -56,7 +53,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
     progress = Progress()
     with shown_in(options["show"]):
         if not is_build(what):
-            craft, notes = _of_meshes(what, options, progress)
+            craft, notes = chosen_craft(what, options, progress)
             return emit(craft, notes, options, progress)
         build = chosen_build(what[0] if what else ".", options, progress)
         if options["all_setups"]:
@@ -99,28 +96,6 @@ def _emit_setups(build: Build, options: dict[str, Any], progress: Progress) -> i
         click.echo("\n".join(setups_lines(answer)))
         print_notes(setups_notes(answer), CAUTION)
     return EXIT_FAILS if any(fails(one) for one in answer.setups) else EXIT_DONE
-
-
-def _of_meshes(
-    meshes: tuple[str, ...], options: dict[str, Any], progress: Progress
-) -> tuple[Craft, Notes]:
-    """Return the craft that mesh files and options make, and what was assumed in reading."""
-    if options["setup"] is not None or options["all_setups"]:
-        raise click.UsageError("--setup and --all-setups need a build sheet.")
-    if options["mass"] is None:
-        raise click.UsageError("mesh files need --mass G, the all-up mass in grams.")
-    reading = Reading(unit=options["unit"], forward=options["forward"], up=options["up"])
-    water = chosen_water(options["water"], options["temperature"], options["density"])
-    found = read_bodies(meshes, reading, progress=progress)
-    first = Path(meshes[0]).name
-    craft = Craft(
-        name=first if len(meshes) == 1 else f"{first} + {len(meshes) - 1} more",
-        bodies=found.bodies,
-        mass_g=options["mass"],
-        center_of_gravity_mm=options["cg"],
-        water=water,
-    )
-    return craft, found.notes
 
 
 def _draw(craft: Craft, answer: FloatAnswer, name: str) -> None:

@@ -14,12 +14,11 @@ from hullcheck.answers.righting_answer import (
 )
 from hullcheck.answers.righting_records import RightingAnswer
 from hullcheck.answers.upset_loads import Loads, loaded
-from hullcheck.cli.inputs import Notes, chosen_build
+from hullcheck.cli.inputs import Notes, chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     Progress,
-    chosen_water,
     drawing_option,
     format_options,
     is_build,
@@ -30,8 +29,6 @@ from hullcheck.cli.options import (
 from hullcheck.cli.righting_options import heels_option, loads_of, upset_options
 from hullcheck.craft.craft import Craft
 from hullcheck.files.atomic import write_new_bytes
-from hullcheck.files.bodies import read_bodies
-from hullcheck.files.reading import Reading
 from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
 from hullcheck.report.righting_csv import csv_text
@@ -97,24 +94,10 @@ def emit(craft: Craft, heaviest: Craft, notes: Notes, loads: Loads, options: dic
 def _of_meshes(
     meshes: tuple[str, ...], options: dict[str, Any], progress: Progress
 ) -> tuple[Craft, Notes]:
-    """Return the craft that mesh files and options make, and what was assumed in reading."""
-    if options["setup"] is not None:
-        raise click.UsageError("--setup needs a build sheet.")
-    for name, what in (("mass", "--mass G"), ("cg", "--cg X,Y,Z")):
-        if options[name] is None:
-            raise click.UsageError(f"mesh files need {what}: arms are about the CG of a mass.")
-    reading = Reading(unit=options["unit"], forward=options["forward"], up=options["up"])
-    water = chosen_water(options["water"], options["temperature"], options["density"])
-    found = read_bodies(meshes, reading, progress=progress)
-    first = Path(meshes[0]).name
-    craft = Craft(
-        name=first if len(meshes) == 1 else f"{first} + {len(meshes) - 1} more",
-        bodies=found.bodies,
-        mass_g=options["mass"],
-        center_of_gravity_mm=options["cg"],
-        water=water,
-    )
-    return craft, found.notes
+    """Return the craft that mesh files and options make; refused without a CG."""
+    if options["cg"] is None and options["mass"] is not None and options["setup"] is None:
+        raise click.UsageError("mesh files need --cg X,Y,Z: arms are about the CG of a mass.")
+    return chosen_craft(meshes, options, progress)
 
 
 def _draw(craft: Craft, answer: RightingAnswer, name: str) -> None:

@@ -9,7 +9,7 @@ from hullcheck.answers.float_records import Caveat, Waterline
 from hullcheck.answers.skin_answer import skin_answer
 from hullcheck.answers.skin_inputs import skins_of, waterline_of
 from hullcheck.answers.skin_records import SkinAnswer, SkinOfBody
-from hullcheck.cli.inputs import Notes, chosen_build
+from hullcheck.cli.inputs import Notes, chosen_build, name_of_files
 from hullcheck.cli.main import EXIT_DONE
 from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
@@ -135,8 +135,7 @@ def _of_meshes(
     reading = Reading(unit=options["unit"], forward=options["forward"], up=options["up"])
     water = chosen_water(options["water"], options["temperature"], options["density"])
     found = read_skins(meshes, reading, progress=progress)
-    first = Path(meshes[0]).name
-    name = first if len(meshes) == 1 else f"{first} + {len(meshes) - 1} more"
+    name = name_of_files(meshes)
     craft = None
     if options["mass"] is not None:
         craft = Craft(

@@ -8,12 +8,11 @@ import click
 from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.step_answer import step_answer
 from hullcheck.answers.step_records import StepAnswer
-from hullcheck.cli.inputs import Notes, chosen_build
+from hullcheck.cli.inputs import Notes, chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE
 from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     Progress,
-    chosen_water,
     drawing_option,
     format_options,
     is_build,
@@ -24,8 +23,6 @@ from hullcheck.cli.options import (
 from hullcheck.craft.craft import Craft
 from hullcheck.errors import InputError
 from hullcheck.files.atomic import write_new_bytes
-from hullcheck.files.bodies import read_bodies
-from hullcheck.files.reading import Reading
 from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
 from hullcheck.report.step_csv import csv_text
@@ -61,7 +58,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
             build = chosen_build(what[0] if what else ".", options, progress)
             craft, notes = build.craft(options["setup"]), build.notes
         else:
-            craft, notes = _of_meshes(what, options, progress)
+            craft, notes = chosen_craft(what, options, progress)
         return emit(craft, notes, options, progress)
 
 
@@ -98,28 +95,6 @@ def _lines(answer: StepAnswer, options: dict[str, Any]) -> list[str]:
     if options["floats"]:
         return floats_lines(answer, everything=options["everything"])
     return all_lines(answer) if options["everything"] else first_screen(answer)
-
-
-def _of_meshes(
-    meshes: tuple[str, ...], options: dict[str, Any], progress: Progress
-) -> tuple[Craft, Notes]:
-    """Return the craft that mesh files and options make, and what was assumed in reading."""
-    if options["setup"] is not None:
-        raise click.UsageError("--setup needs a build sheet.")
-    if options["mass"] is None:
-        raise click.UsageError("mesh files need --mass G, the all-up mass in grams.")
-    reading = Reading(unit=options["unit"], forward=options["forward"], up=options["up"])
-    water = chosen_water(options["water"], options["temperature"], options["density"])
-    found = read_bodies(meshes, reading, progress=progress)
-    first = Path(meshes[0]).name
-    craft = Craft(
-        name=first if len(meshes) == 1 else f"{first} + {len(meshes) - 1} more",
-        bodies=found.bodies,
-        mass_g=options["mass"],
-        center_of_gravity_mm=options["cg"],
-        water=water,
-    )
-    return craft, found.notes
 
 
 def _draw(craft: Craft, answer: StepAnswer, name: str, *, floats: bool) -> None:
