@@ -8,7 +8,7 @@ import numpy as np
 
 from hullcheck.geometry.arrays import BoolArray, FloatArray, IntArray
 from hullcheck.geometry.repair import welded_and_unique
-from hullcheck.geometry.topology import Mesh, edges_match, loops, unmatched_edges
+from hullcheck.geometry.topology import Mesh, edges_match, loops, side_keys, unmatched_edges
 
 STITCH_MM: Final = 0.02
 """A corner this near to an open edge of another triangle lies on it."""
@@ -72,8 +72,7 @@ def mended(mesh: Mesh) -> Mended:
 
 def face_pairs(mesh: Mesh) -> tuple[IntArray, IntArray, BoolArray]:
     """Return the pairs of faces that alone share an edge, and whether they run along it alike."""
-    start, end = mesh.faces.ravel(), mesh.faces[:, [1, 2, 0]].ravel()
-    keys = np.minimum(start, end) * len(mesh.points) + np.maximum(start, end)
+    start, keys = mesh.faces.ravel(), side_keys(mesh)
     order = np.argsort(keys, kind="stable")
     ranked = keys[order]
     first = np.append(True, ranked[1:] != ranked[:-1])
@@ -88,8 +87,7 @@ def by_edges(mesh: Mesh) -> IntArray:
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
-    start, end = mesh.faces.ravel(), mesh.faces[:, [1, 2, 0]].ravel()
-    keys = np.minimum(start, end) * len(mesh.points) + np.maximum(start, end)
+    keys = side_keys(mesh)
     order = np.argsort(keys, kind="stable")
     same = keys[order[1:]] == keys[order[:-1]]
     one, other = order[:-1][same] // 3, order[1:][same] // 3
@@ -175,9 +173,7 @@ def _split_once(mesh: Mesh) -> tuple[Mesh, int] | None:
 
 def _open_sides(mesh: Mesh) -> tuple[IntArray, IntArray]:
     """Return faces and which of their sides no other face shares."""
-    start, end = mesh.faces.ravel(), mesh.faces[:, [1, 2, 0]].ravel()
-    keys = np.minimum(start, end) * len(mesh.points) + np.maximum(start, end)
-    _, back, counts = np.unique(keys, return_inverse=True, return_counts=True)
+    _, back, counts = np.unique(side_keys(mesh), return_inverse=True, return_counts=True)
     alone = np.flatnonzero(counts[back.ravel()] == 1)
     return alone // 3, alone % 3
 

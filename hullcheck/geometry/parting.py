@@ -8,7 +8,7 @@ import numpy as np
 
 from hullcheck.geometry.arrays import BoolArray, IntArray
 from hullcheck.geometry.mending import face_pairs
-from hullcheck.geometry.topology import Mesh, edges_match
+from hullcheck.geometry.topology import Mesh, edges_match, side_keys
 
 _SAME_RAD: Final = 1e-6
 _FLAT_MM: Final = 1e-5
@@ -51,9 +51,7 @@ def solids_apart(mesh: Mesh) -> Mesh:
 
 def _crowded(mesh: Mesh) -> IntArray:
     """Return the edges that more than two faces share, shape (k, 2)."""
-    start, end = mesh.faces.ravel(), mesh.faces[:, [1, 2, 0]].ravel()
-    keys = np.minimum(start, end) * len(mesh.points) + np.maximum(start, end)
-    found, counts = np.unique(keys, return_counts=True)
+    found, counts = np.unique(side_keys(mesh), return_counts=True)
     return np.stack(np.divmod(found[counts > 2], len(mesh.points)), axis=1)
 
 
@@ -120,9 +118,7 @@ def _sides(mesh: Mesh, face: int) -> list[tuple[int, int]]:
 
 def _around_edges(mesh: Mesh) -> Mesh:
     """Return the mesh with the faces around crowded edges paired by the material behind them."""
-    start, end = mesh.faces.ravel(), mesh.faces[:, [1, 2, 0]].ravel()
-    low = np.minimum(start, end)
-    keys = low * len(mesh.points) + np.maximum(start, end)
+    start, keys = mesh.faces.ravel(), side_keys(mesh)
     order = np.argsort(keys, kind="stable")
     begins = np.flatnonzero(np.append(True, keys[order][1:] != keys[order][:-1]))
     counts = np.diff(np.append(begins, len(order)))
@@ -132,7 +128,7 @@ def _around_edges(mesh: Mesh) -> Mesh:
     pairs = [np.column_stack([one, other])]
     for begin, count in zip(begins[counts > 2], counts[counts > 2], strict=True):
         sides = order[begin : begin + count]
-        pairs.append(_around(mesh, sides // 3, start[sides] == low[sides[0]]))
+        pairs.append(_around(mesh, sides // 3, start[sides] == keys[sides[0]] // len(mesh.points)))
     linked = np.concatenate(pairs)
     return _linked(mesh, linked[:, 0], linked[:, 1])
 

@@ -17,6 +17,7 @@ from hullcheck.geometry.topology import (
     Mesh,
     edges_match,
     merged,
+    side_keys,
     unmatched_edges,
 )
 
@@ -183,9 +184,7 @@ def _outward_solids(mesh: Mesh, closed: BoolArray, said: list[str]) -> "list[Man
 
 def _why_open(mesh: Mesh) -> list[str]:
     """Return what is odd about a sheet that is none: open edges and ribs are not."""
-    start, end = mesh.faces.ravel(), mesh.faces[:, [1, 2, 0]].ravel()
-    keys = np.minimum(start, end) * len(mesh.points) + np.maximum(start, end)
-    counts = np.unique(keys, return_counts=True)[1]
+    counts = np.unique(side_keys(mesh), return_counts=True)[1]
     if (counts != 2).any():
         return []
     return ["neighboring triangles contradict each other about which side is outside"]

@@ -112,6 +112,16 @@ def is_closed_manifold(mesh: Mesh) -> bool:
     return bool((once & 1 == 0).all() and (back == once + 1).all() and (once[1:] > back[:-1]).all())
 
 
+def side_keys(mesh: Mesh) -> IntArray:
+    """Return each triangle's three edges as keys that tell no direction.
+
+    The key of an edge between a and b is the lesser · m + the greater, m the number of points;
+    row-major, shape (3 n,), so that key k is of side k % 3 of triangle k // 3.
+    """
+    start, end = mesh.faces.ravel(), mesh.faces[:, [1, 2, 0]].ravel()
+    return np.minimum(start, end) * len(mesh.points) + np.maximum(start, end)
+
+
 def edge_keys(mesh: Mesh) -> tuple[IntArray, IntArray]:
     """Return each triangle's three directed edges as keys, and those of their opposites.
 
