@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from hullcheck.geometry.areas import areas_mm2
 from hullcheck.geometry.arrays import FloatArray, bounds
 from hullcheck.geometry.frames import AXES, axis_name, body_rotation
 from hullcheck.geometry.part_groups import asymmetry_mm
@@ -167,10 +168,8 @@ def _usual(ways: Sequence[tuple[str, str]]) -> tuple[str, str]:
 
 def _askew_deg(hull: FloatArray) -> float:
     """Return how far the principal axis of a surface runs off the fore-and-aft plane [deg]."""
-    sides = np.cross(hull[:, 1] - hull[:, 0], hull[:, 2] - hull[:, 0])
-    areas = np.linalg.norm(sides, axis=1)
     middles = hull.mean(axis=1)
-    spread = np.cov(middles[:, :2].T, aweights=areas)
+    spread = np.cov(middles[:, :2].T, aweights=areas_mm2(hull))
     main = np.linalg.eigh(spread)[1][:, -1]
     askew = float(np.degrees(np.arctan2(abs(main[1]), abs(main[0]))))
     return askew if askew > _ASKEW_DEG else 0.0

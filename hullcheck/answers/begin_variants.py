@@ -7,8 +7,8 @@ from typing import Final
 
 import numpy as np
 
+from hullcheck.geometry.areas import surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray, bounds
-from hullcheck.geometry.outer_records import surface_area_mm2
 from hullcheck.geometry.part_groups import box_within, shared_box
 
 _SUFFIX: Final = re.compile(

@@ -5,8 +5,8 @@ from typing import Final
 
 import numpy as np
 
+from hullcheck.geometry.areas import areas_mm2, surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.outer_records import surface_area_mm2
 from hullcheck.geometry.topology import edges_match, merged
 
 PLA_G_CM3: Final = 1.24
@@ -82,8 +82,7 @@ def planned_part(
 
 def _area_center(triangles: FloatArray) -> tuple[float, float, float]:
     """Return the center of a surface of even thickness [mm]."""
-    sides = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
-    x, y, z = np.average(triangles.mean(axis=1), axis=0, weights=np.linalg.norm(sides, axis=1))
+    x, y, z = np.average(triangles.mean(axis=1), axis=0, weights=areas_mm2(triangles))
     return float(x), float(y), float(z)
 
 

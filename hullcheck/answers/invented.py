@@ -9,8 +9,9 @@ from hullcheck.craft.craft import Craft
 from hullcheck.craft.found_openings import thinned
 from hullcheck.errors import SurfaceError
 from hullcheck.flotation.floating import Floating
+from hullcheck.geometry.areas import area_vectors_mm2, surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.outer_records import Patch, surface_area_mm2
+from hullcheck.geometry.outer_records import Patch
 
 WIDEST_MM: Final = 30.0
 """An invented face wider than this both ways may hide a shape nobody knows (common practice of this
@@ -157,7 +158,7 @@ def _remedy(wet: WetPatch) -> str:
 def _inside_mm(patch: Patch) -> FloatArray:
     """Return a point 2 mm behind the middle of a patch: in the well it closes [mm]."""
     corners = patch.triangles_mm
-    sides = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    sides = area_vectors_mm2(corners)
     sizes = np.linalg.norm(sides, axis=1)
     middle = sizes @ corners.mean(axis=1) / sizes.sum()
     outward = sides.sum(axis=0)

@@ -16,11 +16,11 @@ from hullcheck.answers.skin_records import (
     SkinOfBody,
     SkinReport,
 )
+from hullcheck.geometry.areas import areas_mm2, surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray, bounds
 from hullcheck.geometry.outer_records import (
     PartFound,
     Patch,
-    surface_area_mm2,
 )
 from hullcheck.geometry.shells import Shell
 from hullcheck.geometry.topology import edges_match, is_closed_manifold, merged
@@ -90,9 +90,6 @@ def area_below_mm2(triangles_mm: FloatArray, normal: Point, height_mm: float) ->
     1.5
     """
     heights = np.sort(triangles_mm @ np.array(normal) - height_mm, axis=1)
-    sides = np.cross(
-        triangles_mm[:, 1] - triangles_mm[:, 0], triangles_mm[:, 2] - triangles_mm[:, 0]
-    )
     low, middle, high = heights.T
     share = np.where(high <= 0.0, 1.0, 0.0)
     # Cut off is a corner, above or below: a triangle like the whole in its two sides' shares.
@@ -100,7 +97,7 @@ def area_below_mm2(triangles_mm: FloatArray, normal: Point, height_mm: float) ->
     share[one] = (low**2)[one] / ((low - middle) * (low - high))[one]
     two = (middle < 0.0) & (high > 0.0)
     share[two] = 1.0 - (high**2)[two] / ((high - low) * (high - middle))[two]
-    return float(0.5 * np.linalg.norm(sides, axis=1) @ share)
+    return float(areas_mm2(triangles_mm) @ share)
 
 
 def _body(body: SkinOfBody, waterline: Waterline | None) -> SkinReport:

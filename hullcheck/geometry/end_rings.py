@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from hullcheck.geometry.areas import areas_mm2
 from hullcheck.geometry.arrays import FloatArray, IntArray
 from hullcheck.geometry.topology import merged
 
@@ -141,8 +142,7 @@ def _planes(points: FloatArray) -> Iterator[tuple[FloatArray, float]]:
     from scipy.spatial import ConvexHull
 
     hull = ConvexHull(points)
-    corners, (a, b, c) = points[hull.vertices], np.moveaxis(points[hull.simplices], 1, 0)
-    areas = 0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1)
+    corners, areas = points[hull.vertices], areas_mm2(points[hull.simplices])
     labels = np.unique(np.round(hull.equations, 2), axis=0, return_inverse=True)[1].ravel()
     sums = np.bincount(labels, weights=areas)
     planes: list[tuple[FloatArray, float]] = []

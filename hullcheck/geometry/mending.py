@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from hullcheck.geometry.areas import surface_area_mm2
 from hullcheck.geometry.arrays import BoolArray, FloatArray, IntArray
 from hullcheck.geometry.repair import welded_and_unique
 from hullcheck.geometry.topology import Mesh, edges_match, loops, side_keys, unmatched_edges
@@ -225,8 +226,7 @@ def _least_fan(points: FloatArray, chain: IntArray) -> tuple[IntArray, float]:
     for k in range(len(chain) if len(chain) > 3 else 1):
         turned = np.roll(chain, -k)
         fan = np.column_stack([np.full(len(turned) - 2, turned[0]), turned[2:], turned[1:-1]])
-        a, b, c = np.moveaxis(points[fan], 1, 0)
-        fans.append((float(0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1).sum()), k, fan))
+        fans.append((surface_area_mm2(points[fan]), k, fan))
     area, _, best = min(fans, key=lambda one: one[:2])
     return best, area
 

@@ -6,6 +6,7 @@ from typing import Final, Literal
 import numpy as np
 
 from hullcheck.errors import InputError
+from hullcheck.geometry.areas import surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray, IntArray, bounds, owned
 from hullcheck.geometry.shells import Shell
 
@@ -256,11 +257,3 @@ class OuterSkin:
     def error_mm3(self) -> float:
         """How far the volume may be out, patches and all [mm³]."""
         return self.base_error_mm3 + sum(patch.error_mm3 for patch in self.patches)
-
-
-def surface_area_mm2(triangles_mm: FloatArray) -> float:
-    """Return the area of triangles, shape (n, 3, 3) [mm²]."""
-    sides = np.cross(
-        triangles_mm[:, 1] - triangles_mm[:, 0], triangles_mm[:, 2] - triangles_mm[:, 0]
-    )
-    return float(0.5 * np.linalg.norm(sides, axis=1).sum())

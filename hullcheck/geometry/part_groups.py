@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 
 from hullcheck.geometry import end_rings
+from hullcheck.geometry.areas import surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray, bounds
-from hullcheck.geometry.outer_records import surface_area_mm2
 
 TOGETHER_MM: Final = 4.0
 """Parts farther apart than this are different bodies (a seam gapes less; common practice, no

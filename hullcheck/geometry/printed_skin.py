@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from hullcheck.errors import SurfaceError
+from hullcheck.geometry.areas import surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray, IntArray
 from hullcheck.geometry.outer_records import (
     INVENTED,
@@ -15,7 +16,6 @@ from hullcheck.geometry.outer_records import (
     PartFound,
     PartSeam,
     Patch,
-    surface_area_mm2,
 )
 from hullcheck.geometry.part_ends import End, flat_ends, overlap_notes, seams_between
 from hullcheck.geometry.shells import Shell

@@ -5,6 +5,7 @@ from itertools import pairwise
 import numpy as np
 
 from hullcheck.errors import SurfaceError
+from hullcheck.geometry.areas import surface_area_mm2
 from hullcheck.geometry.arrays import BoolArray, FloatArray, IntArray
 from hullcheck.geometry.rims import OpenSurfaceError, Rim, rim_of, rims
 from hullcheck.geometry.topology import Mesh, edge_keys, edges_match, loops, unmatched_edges
@@ -124,7 +125,7 @@ def _filled(name: str, mesh: Mesh, done: list[str]) -> Mesh:
     """Return the mesh with its small flat holes filled; as it was if one is not small."""
     chains = loops(unmatched_edges(mesh))
     holes = [rim_of(mesh.points[chain]) for chain in chains]
-    total = _surface_area(mesh.triangles)
+    total = surface_area_mm2(mesh.triangles)
     small = all(
         3 <= len(hole.points_mm) <= HOLE_EDGES and hole.flatness_mm <= _FLAT_MM for hole in holes
     )
@@ -142,12 +143,6 @@ def _filled(name: str, mesh: Mesh, done: list[str]) -> Mesh:
 def _fan(chain: IntArray) -> IntArray:
     """Return triangles over a flat chain, wound against its edges."""
     return np.array([(chain[0], b, a) for a, b in pairwise(chain[1:])])
-
-
-def _surface_area(triangles: FloatArray) -> float:
-    """Return the area of triangles."""
-    sides = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
-    return float(0.5 * np.linalg.norm(sides, axis=1).sum())
 
 
 def _refusal(name: str, mesh: Mesh) -> SurfaceError:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from hullcheck.errors import SurfaceError
+from hullcheck.geometry.areas import area_vectors_mm2
 from hullcheck.geometry.arrays import BoolArray, FloatArray, IntArray
 from hullcheck.geometry.mending import by_edges, mended
 from hullcheck.geometry.outer_records import PartKind
@@ -258,7 +259,7 @@ def outward_faces(mesh: Mesh, pieces: IntArray, depths: Depths) -> Mesh:
     if len(mesh.faces) == 0:
         return mesh
     corners = mesh.triangles
-    sides = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    sides = area_vectors_mm2(corners)
     sizes = np.linalg.norm(sides, axis=1)
     normals = sides / np.maximum(sizes, 1e-300)[:, None]
     middles = corners.mean(axis=1)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from hullcheck.geometry.areas import areas_mm2
 from hullcheck.geometry.arrays import BoolArray, FloatArray, IntArray
 from hullcheck.geometry.mending import face_pairs
 from hullcheck.geometry.outer_records import PartSeam, Patch, PatchKind
@@ -79,7 +80,7 @@ def patches_of(hulk: Hulk, closing: Closing) -> list[Patch]:
             patches.append(_seam_patch(hulk, own, seam, closing))
     rest = (owner == PLUG) | (owner <= LID)
     for faces in _connected(hulk.mesh, rest):
-        area = _areas(hulk.mesh, faces).sum()
+        area = areas_mm2(hulk.mesh.points[hulk.mesh.faces[faces]]).sum()
         if area >= _SPECK_MM2:
             patches.append(_patch(hulk, faces, owner[faces], closing))
     return patches
@@ -123,13 +124,6 @@ def _connected(mesh: Mesh, which: BoolArray) -> list[IntArray]:
     return [rows[k] for k in np.split(order, np.cumsum(np.bincount(labels))[:-1])]
 
 
-def _areas(mesh: Mesh, faces: IntArray) -> FloatArray:
-    """Return the areas of faces [mm²]."""
-    a, b, c = np.moveaxis(mesh.points[mesh.faces[faces]], 1, 0)
-    areas: FloatArray = 0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1)
-    return areas
-
-
 def _edge(mesh: Mesh, faces: IntArray) -> FloatArray:
     """Return the longest edge around faces, its points in order [mm]."""
     chains = loops(unmatched_edges(Mesh(points=mesh.points, faces=mesh.faces[faces])))
@@ -143,7 +137,7 @@ def _patch(hulk: Hulk, faces: IntArray, owner: IntArray, closing: Closing) -> Pa
     """Return the patch of connected faces of plug and lids."""
     mesh = hulk.mesh
     triangles = mesh.points[mesh.faces[faces]]
-    areas = _areas(mesh, faces)
+    areas = areas_mm2(triangles)
     edge = _edge(mesh, faces)
     lids = owner <= LID
     error = _under_mm3(triangles[~lids], areas[~lids], closing.depths)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from hullcheck.errors import SurfaceError
+from hullcheck.geometry.areas import area_vectors_mm2
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.skin_lids import WellEnd
 from hullcheck.geometry.skin_patches import PLUG, WIDE_MM
@@ -113,8 +114,7 @@ class _Across:
 def _plug_areas(hulk: Hulk) -> tuple[FloatArray, FloatArray]:
     """Return the triangles of the plug that show, and their area vectors."""
     triangles = hulk.mesh.points[hulk.mesh.faces[hulk.owner == PLUG]]
-    a, b, c = np.moveaxis(triangles, 1, 0)
-    return triangles, 0.5 * np.cross(b - a, c - a)
+    return triangles, area_vectors_mm2(triangles)
 
 
 def _invented_mm2(hulk: Hulk) -> float:

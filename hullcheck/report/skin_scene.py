@@ -10,6 +10,7 @@ import numpy as np
 from hullcheck.answers.float_records import Waterline
 from hullcheck.answers.skin_answer import SkinOfBody
 from hullcheck.answers.skin_records import InventedReport, PartReport, SeamReport, SkinAnswer
+from hullcheck.geometry.areas import area_vectors_mm2
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.attitude import heel_of, level_directions, trim_of
 from hullcheck.geometry.outer_records import PartSeam, Patch
@@ -255,8 +256,7 @@ def _body(
 def _patch(patch: Patch, report: InventedReport, frame: Frame, tolerance_mm: float) -> PatchShape:
     """Return an invented piece's shape."""
     triangles = patch.triangles_mm
-    sides = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
-    mean = sides.sum(axis=0)
+    mean = area_vectors_mm2(triangles).sum(axis=0)
     size = float(np.linalg.norm(mean))
     rise = float(mean @ frame.up) / size if size > 0.0 else 0.0
     facing: Facing = "above" if rise > _UP else "below" if rise < _DOWN else "port"

@@ -15,7 +15,8 @@ from hullcheck.answers.invented import below
 from hullcheck.answers.skin_answer import area_below_mm2
 from hullcheck.craft.body_skin import BodySkin
 from hullcheck.errors import SurfaceError
-from hullcheck.geometry.outer_records import OuterSkin, PartFound, Patch, surface_area_mm2
+from hullcheck.geometry.areas import surface_area_mm2
+from hullcheck.geometry.outer_records import OuterSkin, PartFound, Patch
 
 UP = np.array([0.0, 0.0, 1.0])
 
