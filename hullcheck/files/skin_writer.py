@@ -17,6 +17,7 @@ from hullcheck.files.stl_writer import binary_stl_bytes
 from hullcheck.files.threemf_writer import threemf_bytes
 from hullcheck.geometry.arrays import FloatArray, owned
 from hullcheck.geometry.shells import Shell, outer_shells
+from hullcheck.geometry.solids import as_solid, mesh_of
 from hullcheck.geometry.topology import Mesh, is_closed_manifold, merged
 from hullcheck.units import MM3_PER_CM3
 
@@ -228,17 +229,12 @@ def _simplified(name: str, triangles: FloatArray) -> FloatArray:
 
 def _solid_mesh(mesh: Mesh, *, simplify_mm: float = 0.0) -> Mesh | None:
     """Return a mesh as the boolean library's solid has it; None if that takes it for none."""
-    from manifold3d import Error, Manifold, Mesh64
+    from manifold3d import Error
 
-    points = np.ascontiguousarray(mesh.points)
-    solid = Manifold(Mesh64(points, np.ascontiguousarray(mesh.faces.astype(np.uint64))))
+    solid = as_solid(mesh)
     if solid.status() != Error.NoError:
         return None
-    found = (solid.simplify(simplify_mm) if simplify_mm else solid).to_mesh64()
-    return Mesh(
-        points=np.array(found.vert_properties)[:, :3],
-        faces=np.array(found.tri_verts).astype(np.int64),
-    )
+    return mesh_of(solid.simplify(simplify_mm) if simplify_mm else solid)
 
 
 def _read_back(name: str, data: bytes) -> list[Shell]:

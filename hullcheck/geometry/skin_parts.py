@@ -14,6 +14,7 @@ from hullcheck.geometry.outer_records import PartKind
 from hullcheck.geometry.parting import solids_apart
 from hullcheck.geometry.skin_solids import solid_of
 from hullcheck.geometry.skin_stations import CLEAR_MM
+from hullcheck.geometry.solids import mesh_of
 from hullcheck.geometry.topology import (
     Mesh,
     edges_match,
@@ -71,7 +72,7 @@ class Taken:
 
     def surfaces(self) -> list[FloatArray]:
         """Return its surfaces as they hang together, triangles [mm] each, to find ends on."""
-        found = [_triangles_of(solid) for solid in self.solids]
+        found = [mesh_of(solid).triangles for solid in self.solids]
         if len(self.sheet.faces):
             # By edges: sheets that overlap share corners.
             labels = by_edges(self.sheet)
@@ -80,7 +81,7 @@ class Taken:
 
     def triangles(self) -> FloatArray:
         """Return all that was taken of it, shape (n, 3, 3) [mm]."""
-        return np.concatenate([*(_triangles_of(s) for s in self.solids), self.sheet.triangles])
+        return np.concatenate([*(mesh_of(s).triangles for s in self.solids), self.sheet.triangles])
 
 
 def taken(name: str, triangles_mm: FloatArray) -> Taken:
@@ -189,15 +190,6 @@ def _why_open(mesh: Mesh) -> list[str]:
     if (counts != 2).any():
         return []
     return ["neighboring triangles contradict each other about which side is outside"]
-
-
-def _triangles_of(solid: "Manifold") -> FloatArray:
-    """Return a solid's triangles [mm]."""
-    mesh = solid.to_mesh64()
-    triangles: FloatArray = np.asarray(mesh.vert_properties)[:, :3][
-        np.asarray(mesh.tri_verts).astype(np.int64)
-    ]
-    return triangles
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

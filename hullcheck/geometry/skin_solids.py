@@ -9,6 +9,7 @@ import numpy as np
 from hullcheck.geometry.arrays import FloatArray, IntArray
 from hullcheck.geometry.parting import cut_at_rims
 from hullcheck.geometry.skin_stations import CLEAR_MM
+from hullcheck.geometry.solids import as_solid
 from hullcheck.geometry.topology import Mesh, unmatched_edges
 
 if TYPE_CHECKING:
@@ -26,14 +27,9 @@ _BODY_AXES: Final = ((0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0,
 
 def solid_of(mesh: Mesh) -> "Manifold | None":
     """Return a mesh as a solid in double precision, or None if it bounds none."""
-    from manifold3d import Error, Manifold, Mesh64
+    from manifold3d import Error
 
-    solid = Manifold(
-        Mesh64(
-            np.ascontiguousarray(mesh.points),
-            np.ascontiguousarray(mesh.faces.astype(np.uint64)),
-        )
-    )
+    solid = as_solid(mesh)
     return None if solid.status() != Error.NoError or solid.is_empty() else solid
 
 

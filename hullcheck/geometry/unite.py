@@ -2,11 +2,9 @@
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from hullcheck.errors import SurfaceError
-from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.shells import Shell, outer_shells
+from hullcheck.geometry.solids import as_solid, mesh_of
 from hullcheck.geometry.topology import merged
 
 _OVERLAP_SHARE = 1e-9
@@ -43,9 +41,7 @@ def united(name: str, shells: Sequence[Shell]) -> tuple[Shell, ...]:
     from manifold3d import Manifold, OpType
 
     whole = Manifold.batch_boolean([_manifold(shell) for shell in shells], OpType.Add)
-    mesh = whole.to_mesh64()
-    points = np.asarray(mesh.vert_properties)[:, :3]
-    triangles = points[np.asarray(mesh.tri_verts).astype(np.int64)]
+    triangles = mesh_of(whole).triangles
     if len(triangles) == 0:
         raise SurfaceError(f"{name}: the overlapping bodies could not be united")
     return outer_shells(name, triangles).shells
@@ -53,11 +49,9 @@ def united(name: str, shells: Sequence[Shell]) -> tuple[Shell, ...]:
 
 def _manifold(shell: Shell) -> "Manifold":  # type: ignore[name-defined]  # noqa: F821
     """Return a shell as a solid of the boolean library, in double precision."""
-    from manifold3d import Error, Manifold, Mesh64
+    from manifold3d import Error
 
-    mesh = merged(shell.triangles_mm)
-    points: FloatArray = np.ascontiguousarray(mesh.points)
-    solid = Manifold(Mesh64(points, np.ascontiguousarray(mesh.faces.astype(np.uint64))))
+    solid = as_solid(merged(shell.triangles_mm))
     if solid.status() != Error.NoError:
         raise SurfaceError(
             f"a body of {shell.volume_mm3 / 1000:.3g} cm³ overlaps another and cannot be united "
