@@ -1,9 +1,10 @@
-"""What the way she rests is called."""
+"""Where she rests, and what the way she does is called."""
 
 from typing import Final
 
+from hullcheck.answers.float_records import Point
 from hullcheck.craft.craft import Craft
-from hullcheck.flotation.floating import Floating
+from hullcheck.flotation.floating import Floating, Rest, float_at, short_by_g
 
 UPRIGHT_DEG: Final = 0.5
 CAPSIZED_DEG: Final = 45.0
@@ -44,3 +45,17 @@ def wet_sides(craft: Craft, floating: Floating) -> tuple[str, ...]:
         if float(floating.height_above_water_mm(corners).min()) < -_WET_MM:
             sides.add("starboard" if body.shell.center_plane_mm > 0.0 else "port")
     return tuple(sorted(sides))
+
+
+def rest_at(craft: Craft, center_mm: Point | None) -> Rest | None:
+    """Return where a craft rests with a center of gravity; None without one, or if she sinks.
+
+    Raises
+    ------
+    SolverError
+        If no rest was found.
+    """
+    mass, density = craft.mass_g, craft.water.density_kg_m3
+    if center_mm is None or short_by_g(craft.skin, mass_g=mass, density_kg_m3=density) >= 0.0:
+        return None
+    return float_at(craft.skin, mass_g=mass, center_of_gravity_mm=center_mm, density_kg_m3=density)

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from hullcheck.answers.float_records import Waterline
+from hullcheck.answers.rest import rest_at
 from hullcheck.answers.skin_records import SkinOfBody
 from hullcheck.craft.body_skin import BodySkin
 from hullcheck.craft.craft import Craft
-from hullcheck.flotation.floating import float_at, short_by_g
 
 
 def skins_of(skins: Sequence[BodySkin]) -> tuple[SkinOfBody, ...]:
@@ -33,11 +33,8 @@ def waterline_of(craft: Craft) -> Waterline | None:
     SolverError
         If no rest was found.
     """
-    center, density = craft.center_of_gravity_mm, craft.water.density_kg_m3
-    if center is None or short_by_g(craft.skin, mass_g=craft.mass_g, density_kg_m3=density) >= 0.0:
+    rest = rest_at(craft, craft.center_of_gravity_mm)
+    if rest is None:
         return None
-    floating = float_at(
-        craft.skin, mass_g=craft.mass_g, center_of_gravity_mm=center, density_kg_m3=density
-    ).floating
-    x, y, z = (float(value) + 0.0 for value in floating.normal)
-    return Waterline(normal=(x, y, z), height_mm=floating.height_mm)
+    x, y, z = (float(value) + 0.0 for value in rest.floating.normal)
+    return Waterline(normal=(x, y, z), height_mm=rest.floating.height_mm)

@@ -4,10 +4,11 @@ from hullcheck.answers.body_shares import step_report
 from hullcheck.answers.caveats import caveats
 from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.invented import refuse_invented
+from hullcheck.answers.rest import rest_at
 from hullcheck.answers.rule_checks import Measures, measures_of, rule_checks
 from hullcheck.answers.step_bottom import Bottom, coefficients
 from hullcheck.answers.step_caveats import comparing_caveats, step_caveats
-from hullcheck.answers.step_places import Lines, places_in_range, rest_at, step_place
+from hullcheck.answers.step_places import Lines, places_in_range, step_place
 from hullcheck.answers.step_records import Coefficients, StepAnswer, StepPlace
 from hullcheck.answers.step_rules import STEP_RULES
 from hullcheck.answers.twin_floats import floats_report

@@ -52,12 +52,13 @@ class Bottom:
             return cls(body=body, step=None, profile=profile, others=(), ramps=found, plan=())
         beam = step.beam_over_chines_mm or float(shell.high_mm[1] - shell.low_mm[1])
         plan = step_plan(cuts.buttocks, step, half_beam_mm=0.5 * beam, length_mm=length)
-        steps = {step.station_mm, *(b.station_mm for b in other_steps(profile, step, length))}
+        others = other_steps(profile, step, length)
+        steps = {step.station_mm, *(other.station_mm for other in others)}
         return cls(
             body=body,
             step=step,
             profile=profile,
-            others=_as_others(other_steps(profile, step, length)),
+            others=_as_others(others),
             ramps=_as_others(
                 tuple(
                     ramp

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from hullcheck.answers.float_records import Point
-from hullcheck.answers.rest import rest_of
+from hullcheck.answers.rest import rest_at, rest_of
 from hullcheck.answers.step_records import StepPlace
 from hullcheck.craft.craft import Craft
 from hullcheck.craft.fittings import Reference
-from hullcheck.flotation.floating import Rest, float_at, short_by_g
+from hullcheck.flotation.floating import Rest
 from hullcheck.geometry.step import Step
 
 
@@ -32,14 +32,6 @@ class Lines:
         upright = run <= abs(rise)
         angle = None if upright else math.degrees(math.atan2(rise, run))
         return cls(wing_deg=wing, fuselage_deg=angle)
-
-
-def rest_at(craft: Craft, center_mm: Point | None) -> Rest | None:
-    """Return where a craft rests with a center of gravity; None without one, or if she sinks."""
-    mass, density = craft.mass_g, craft.water.density_kg_m3
-    if center_mm is None or short_by_g(craft.skin, mass_g=mass, density_kg_m3=density) >= 0.0:
-        return None
-    return float_at(craft.skin, mass_g=mass, center_of_gravity_mm=center_mm, density_kg_m3=density)
 
 
 def step_place(
