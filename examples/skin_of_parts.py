@@ -14,7 +14,7 @@ def main() -> None:
     """Read the six parts, print the skin's volume and each face that no file has."""
     reading = hullcheck.Reading(unit="mm", forward="-x", up="+z")
     found = hullcheck.read_skins(sorted(PARTS.glob("*.stl")), reading)
-    answer = hullcheck.skin_answer(hullcheck.skins_of(found.skins), name="Tarnwing 90")
+    answer = hullcheck.skin_answer(found.skins, name="Tarnwing 90")
     print(f"{answer.volume_cm3:.1f} cm³, known to ± {answer.error_cm3:.2g} cm³")
     plastic = sum(part.material_volume_cm3 or 0.0 for part in answer.parts)
     print(f"{plastic:.1f} cm³ of plastic: what adding up the files would give")

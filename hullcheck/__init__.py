@@ -61,7 +61,6 @@ _PUBLIC = {
     "Shell": "hullcheck.geometry.shells",
     "Skin": "hullcheck.geometry.skin",
     "SkinAnswer": "hullcheck.answers.skin_records",
-    "SkinOfBody": "hullcheck.answers.skin_records",
     "Step": "hullcheck.geometry.step",
     "StepAnswer": "hullcheck.answers.step_records",
     "Water": "hullcheck.water",
@@ -84,12 +83,11 @@ _PUBLIC = {
     "setups_answer": "hullcheck.answers.setups_answer",
     "skin_answer": "hullcheck.answers.skin_answer",
     "skin_drawing": "hullcheck.report.skin_drawing",
-    "skins_of": "hullcheck.answers.skin_inputs",
     "step_answer": "hullcheck.answers.step_answer",
     "step_drawing": "hullcheck.report.step_drawing",
     "water_density_kg_m3": "hullcheck.water",
     "water_of_density": "hullcheck.water",
-    "waterline_of": "hullcheck.answers.skin_inputs",
+    "waterline_of": "hullcheck.answers.rest",
     "write_skin": "hullcheck.files.skin_writer",
 }
 
@@ -101,15 +99,13 @@ __all__ = [  # noqa: PLE0604 - the names are the table's
 if TYPE_CHECKING:
     from hullcheck.answers.float_answer import float_answer as float_answer
     from hullcheck.answers.float_records import FloatAnswer as FloatAnswer
+    from hullcheck.answers.rest import waterline_of as waterline_of
     from hullcheck.answers.righting_answer import righting_answer as righting_answer
     from hullcheck.answers.righting_records import RightingAnswer as RightingAnswer
     from hullcheck.answers.setups_answer import SetupsAnswer as SetupsAnswer
     from hullcheck.answers.setups_answer import setups_answer as setups_answer
     from hullcheck.answers.skin_answer import skin_answer as skin_answer
-    from hullcheck.answers.skin_inputs import skins_of as skins_of
-    from hullcheck.answers.skin_inputs import waterline_of as waterline_of
     from hullcheck.answers.skin_records import SkinAnswer as SkinAnswer
-    from hullcheck.answers.skin_records import SkinOfBody as SkinOfBody
     from hullcheck.answers.step_answer import step_answer as step_answer
     from hullcheck.answers.step_records import StepAnswer as StepAnswer
     from hullcheck.answers.upset_loads import Loads as Loads

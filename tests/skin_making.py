@@ -8,7 +8,8 @@ import make_tarnwing
 import numpy as np
 
 from hullcheck.answers.float_records import Waterline
-from hullcheck.answers.skin_answer import SkinOfBody, skin_answer
+from hullcheck.answers.skin_answer import skin_answer
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.geometry.outer_records import (
     INVENTED,
     OuterSkin,
@@ -198,7 +199,7 @@ def printed(openings=(CANOPY, HATCH, SLOTS), *, change=None, lids=(), **changes)
             solid_share=0.11,
         ),
     )
-    body = SkinOfBody(name="hull", role="hull", skin=made, units=("mm",) * len(found))
+    body = BodySkin(name="hull", role="hull", skin=made, units=("mm",) * len(found))
     return [dataclasses.replace(body, **changes)]
 
 
@@ -207,7 +208,7 @@ def filed(names=("hull.stl", "starboard_float.stl", "port_float.stl")):
     roles = ("hull", "tip float", "tip float")
     called = ("hull", "starboard float", "port float")
     return [
-        SkinOfBody(
+        BodySkin(
             name=body,
             role=role,
             skin=skin(
@@ -237,7 +238,7 @@ def sheets():
         found.append(part(f"rib_{i + 1}.stl", rib, "inside"))
     seams = [seam("sheet_1.stl", "sheet_2.stl", 200.0), seam("sheet_2.stl", "sheet_3.stl", 420.0)]
     made = skin(found, [patch(*CANOPY)], seams)
-    return [SkinOfBody(name="hull", role="hull", skin=made)]
+    return [BodySkin(name="hull", role="hull", skin=made)]
 
 
 def twins():
@@ -264,7 +265,7 @@ def twins():
             name=f"{side} float",
             surface=surface,
         )
-        bodies.append(SkinOfBody(name=f"{side} float", role="main float", skin=made))
+        bodies.append(BodySkin(name=f"{side} float", role="main float", skin=made))
     return bodies
 
 
@@ -279,7 +280,7 @@ def many(count=60):
         patch(f"opening at station {x}, 14 × 10 mm", (x - 7.0, -5.0, 70.0), (x + 7.0, 5.0, 200.0))
         for x in range(100, 580, 40)
     ]
-    return [SkinOfBody(name="hull", role="hull", skin=skin(found, holes, seams))]
+    return [BodySkin(name="hull", role="hull", skin=skin(found, holes, seams))]
 
 
 VENTS = ("opening at station 315 to port, 20 × 10 mm", (305.0, -34.0, 72.0), (325.0, -24.0, 200.0))
@@ -312,7 +313,7 @@ def twelve():
         seam(one.name, two.name, cut, gap=0.0)
         for (one, two), cut in zip(pairwise(found), TWELVE, strict=True)
     ]
-    hull = SkinOfBody(
+    hull = BodySkin(
         name="hull",
         role="hull",
         skin=skin(found, [patch(*one) for one in openings], seams),
@@ -321,7 +322,7 @@ def twelve():
     starboard = surfaces()[1]
     port = (starboard * np.array([1.0, -1.0, 1.0]))[:, ::-1]
     floats = [
-        SkinOfBody(
+        BodySkin(
             name=f"{side} tip float",
             role="tip float",
             skin=skin(
@@ -361,13 +362,13 @@ def hostile():
         [seam(names[0], names[1], CUTS[0])],
         notes=(("odd", "a note with $ and\nbreaks"),),
     )
-    return [SkinOfBody(name="hull $1$\nA" * 6, role="hull", skin=made)]
+    return [BodySkin(name="hull $1$\nA" * 6, role="hull", skin=made)]
 
 
 def offsets():
     """Return a body that has no mesh."""
     shells: tuple[Shell, ...] = outer_shells("old float", surfaces()[0]).shells
-    return [SkinOfBody(name="old float", role="main float", skin=None, shells=shells)]
+    return [BodySkin(name="old float", role="main float", skin=None, shells=shells)]
 
 
 def upside_down(triangles):

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from hullcheck.answers.float_records import Point
+from hullcheck.answers.float_records import Point, Waterline
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating, Rest, float_at, short_by_g
 
@@ -59,3 +59,18 @@ def rest_at(craft: Craft, center_mm: Point | None) -> Rest | None:
     if center_mm is None or short_by_g(craft.skin, mass_g=mass, density_kg_m3=density) >= 0.0:
         return None
     return float_at(craft.skin, mass_g=mass, center_of_gravity_mm=center_mm, density_kg_m3=density)
+
+
+def waterline_of(craft: Craft) -> Waterline | None:
+    """Return where a craft floats at rest; None where her center is not known, or she sinks.
+
+    Raises
+    ------
+    SolverError
+        If no rest was found.
+    """
+    rest = rest_at(craft, craft.center_of_gravity_mm)
+    if rest is None:
+        return None
+    x, y, z = (float(value) + 0.0 for value in rest.floating.normal)
+    return Waterline(normal=(x, y, z), height_mm=rest.floating.height_mm)

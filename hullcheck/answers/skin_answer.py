@@ -13,9 +13,9 @@ from hullcheck.answers.skin_records import (
     PartReport,
     SeamReport,
     SkinAnswer,
-    SkinOfBody,
     SkinReport,
 )
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.geometry.areas import areas_mm2, surface_area_mm2
 from hullcheck.geometry.arrays import FloatArray, bounds
 from hullcheck.geometry.outer_records import (
@@ -26,7 +26,7 @@ from hullcheck.geometry.shells import Shell
 from hullcheck.geometry.topology import edges_match, is_closed_manifold, merged
 from hullcheck.units import MM2_PER_CM2, MM3_PER_CM3
 
-__all__ = ["SCHEMA", "SkinOfBody", "area_below_mm2", "skin_answer"]
+__all__ = ["SCHEMA", "area_below_mm2", "skin_answer"]
 
 SCHEMA: Final = "hullcheck.skin/1"
 OFFSETS: Final = "offsets"
@@ -34,13 +34,13 @@ OFFSETS: Final = "offsets"
 
 
 def skin_answer(
-    bodies: Sequence[SkinOfBody], waterline: Waterline | None = None, *, name: str
+    bodies: Sequence[BodySkin], waterline: Waterline | None = None, *, name: str
 ) -> SkinAnswer:
     """Return what the files of a craft make, with volumes in cm³ and how well they are known.
 
     Parameters
     ----------
-    bodies : sequence of SkinOfBody
+    bodies : sequence of BodySkin
     waterline : Waterline, optional
         Where she floats, if a load is known.
     name : str
@@ -100,7 +100,7 @@ def area_below_mm2(triangles_mm: FloatArray, normal: Point, height_mm: float) ->
     return float(areas_mm2(triangles_mm) @ share)
 
 
-def _body(body: SkinOfBody, waterline: Waterline | None) -> SkinReport:
+def _body(body: BodySkin, waterline: Waterline | None) -> SkinReport:
     """Return what is said of a body."""
     skin = body.skin
     invented = tuple(_invented(patch, body.states, waterline) for patch in body.patches)
@@ -138,7 +138,7 @@ def _is_closed(shell: Shell) -> bool:
 
 
 def _displaced_error(
-    body: SkinOfBody, invented: tuple[InventedReport, ...], waterline: Waterline | None
+    body: BodySkin, invented: tuple[InventedReport, ...], waterline: Waterline | None
 ) -> float | None:
     """Return how far the volume under water may be out [cm³]; None without a load."""
     if waterline is None:
@@ -197,7 +197,7 @@ def _invented(
     )
 
 
-def _checks(body: SkinOfBody, waterline: Waterline | None) -> ChecksReport:
+def _checks(body: BodySkin, waterline: Waterline | None) -> ChecksReport:
     """Return the checks of a body; what no file has is counted face by face."""
     checks = None if body.skin is None else body.skin.checks
     volume = None if checks is None else checks.section_volume_mm3

@@ -1,71 +1,10 @@
 """The answer to how the files were read. Attribute names are the keys of its JSON."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import chain
-from types import MappingProxyType
-from typing import Final, Self
+from typing import Self
 
 from hullcheck.answers.float_records import Caveat, Point, Waterline
-from hullcheck.errors import InputError
-from hullcheck.geometry.outer_records import OuterSkin, PartFound, PartSeam, Patch
-from hullcheck.geometry.shells import Shell
-
-_NO_STATES: Final[Mapping[str, str]] = MappingProxyType({})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class SkinOfBody:
-    """A buoyant body with the skin its files make.
-
-    Attributes
-    ----------
-    name, role : str
-        As in the build sheet.
-    skin : OuterSkin or None
-        None for a body that comes from a table of offsets: `shells` is then its surface.
-    shells : tuple of Shell
-        Its closed surfaces in body axes; taken from the skin where there is one.
-    error_mm3 : float
-        How far the volume may be out; taken from the skin where there is one [mm³].
-    units : tuple of str
-        The unit each part's file is in, a name a part; empty where that is not told.
-    states : mapping of str to str
-        What the build sheet says of invented patches: name and "open", "taped" or "sealed".
-    """
-
-    name: str
-    role: str
-    skin: OuterSkin | None
-    shells: tuple[Shell, ...] = ()
-    error_mm3: float = 0.0
-    units: tuple[str, ...] = ()
-    states: Mapping[str, str] = field(default_factory=lambda: _NO_STATES)
-
-    def __post_init__(self) -> None:
-        """Take surfaces and error from the skin; refuse a body of nothing, and too few units."""
-        if self.skin is not None:
-            object.__setattr__(self, "shells", self.skin.shells)
-            object.__setattr__(self, "error_mm3", self.skin.error_mm3)
-        if not self.shells:
-            raise InputError(f"{self.name}: neither a skin nor a surface was given")
-        if self.units and len(self.units) != len(self.parts):
-            raise InputError(f"{self.name}: {len(self.units)} units for {len(self.parts)} parts")
-
-    @property
-    def parts(self) -> tuple[PartFound, ...]:
-        """What was read for it."""
-        return () if self.skin is None else self.skin.parts
-
-    @property
-    def patches(self) -> tuple[Patch, ...]:
-        """The pieces of skin that no part has."""
-        return () if self.skin is None else self.skin.patches
-
-    @property
-    def seams(self) -> tuple[PartSeam, ...]:
-        """Where parts meet."""
-        return () if self.skin is None else self.skin.seams
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

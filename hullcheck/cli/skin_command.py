@@ -6,9 +6,9 @@ from typing import Any, Final
 import click
 
 from hullcheck.answers.float_records import Caveat, Waterline
+from hullcheck.answers.rest import waterline_of
 from hullcheck.answers.skin_answer import skin_answer
-from hullcheck.answers.skin_inputs import skins_of, waterline_of
-from hullcheck.answers.skin_records import SkinAnswer, SkinOfBody
+from hullcheck.answers.skin_records import SkinAnswer
 from hullcheck.cli.inputs import Notes, chosen_build, name_of_files
 from hullcheck.cli.main import EXIT_DONE
 from hullcheck.cli.notes import print_notes
@@ -22,6 +22,7 @@ from hullcheck.cli.options import (
     mesh_options,
     water_options,
 )
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.craft.build import Build
 from hullcheck.craft.craft import Craft
 from hullcheck.errors import InputError
@@ -85,7 +86,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
 
 
 def _emit(
-    answer: SkinAnswer, bodies: tuple[SkinOfBody, ...], options: dict[str, Any], progress: Progress
+    answer: SkinAnswer, bodies: tuple[BodySkin, ...], options: dict[str, Any], progress: Progress
 ) -> int:
     """Write what files are asked for, print the answer in the form asked for."""
     written: list[str] = []
@@ -111,7 +112,7 @@ def _emit(
 
 def _of_build(
     build: Build, options: dict[str, Any], progress: Progress
-) -> tuple[SkinAnswer, tuple[SkinOfBody, ...]]:
+) -> tuple[SkinAnswer, tuple[BodySkin, ...]]:
     """Return how a build's files were read, with her waterline where her load is known."""
     build.setup(options["setup"])
     notes, craft = build.notes, None
@@ -120,12 +121,12 @@ def _of_build(
     except InputError as problem:
         # Without a mass the files can be read all the same; only what is wet is not known.
         notes = (*notes, ("no-waterline", f"what lies under water is not known: {problem}"))
-    return _answer(build.name, skins_of(build.skins), craft, notes, progress)
+    return _answer(build.name, build.skins, craft, notes, progress)
 
 
 def _of_meshes(
     meshes: tuple[str, ...], options: dict[str, Any], progress: Progress
-) -> tuple[SkinAnswer, tuple[SkinOfBody, ...]]:
+) -> tuple[SkinAnswer, tuple[BodySkin, ...]]:
     """Return how mesh files were read, with her waterline where mass and CG are given."""
     if options["setup"] is not None:
         raise click.UsageError("--setup needs a build sheet.")
@@ -145,16 +146,16 @@ def _of_meshes(
             center_of_gravity_mm=options["cg"],
             water=water,
         )
-    return _answer(name, skins_of(found.skins), craft, found.notes, progress)
+    return _answer(name, found.skins, craft, found.notes, progress)
 
 
 def _answer(
     name: str,
-    bodies: tuple[SkinOfBody, ...],
+    bodies: tuple[BodySkin, ...],
     craft: Craft | None,
     notes: Notes,
     progress: Progress,
-) -> tuple[SkinAnswer, tuple[SkinOfBody, ...]]:
+) -> tuple[SkinAnswer, tuple[BodySkin, ...]]:
     """Return the answer with what was noted in reading, nothing said twice."""
     waterline: Waterline | None = None
     if craft is not None and craft.weighing is not None and not craft.weighing.all_up:
@@ -169,7 +170,7 @@ def _answer(
     return answer.with_warnings(fresh), bodies
 
 
-def _write(bodies: tuple[SkinOfBody, ...], name: str) -> tuple[str, ...]:
+def _write(bodies: tuple[BodySkin, ...], name: str) -> tuple[str, ...]:
     """Write the skin, over an older file of the same name; return what was done."""
     from hullcheck.files.skin_writer import write_skin
 
@@ -177,7 +178,7 @@ def _write(bodies: tuple[SkinOfBody, ...], name: str) -> tuple[str, ...]:
     return write_skin(name, shells)
 
 
-def _draw(bodies: tuple[SkinOfBody, ...], answer: SkinAnswer, name: str) -> None:
+def _draw(bodies: tuple[BodySkin, ...], answer: SkinAnswer, name: str) -> None:
     """Write the drawing, over an older one of the same name."""
     from hullcheck.report.skin_drawing import drawing_bytes, skin_drawing
 

@@ -6,7 +6,8 @@ from types import MappingProxyType
 from typing import Final
 
 from hullcheck.craft.bodies import Role
-from hullcheck.geometry.outer_records import OuterSkin, Patch
+from hullcheck.errors import InputError
+from hullcheck.geometry.outer_records import OuterSkin, PartFound, PartSeam, Patch
 from hullcheck.geometry.shells import Shell
 
 _NO_STATES: Final[Mapping[str, str]] = MappingProxyType({})
@@ -24,11 +25,11 @@ class BodySkin:
     skin : OuterSkin or None
         None for a body from a table of offsets.
     shells : tuple of Shell
-        Its closed surfaces in body axes [mm], as its files make them.
+        Its closed surfaces in body axes [mm]; taken from the skin where there is one.
     error_mm3 : float
-        How far its volume may be out [mm³].
+        How far its volume may be out; taken from the skin where there is one [mm³].
     units : tuple of str
-        Unit that each part's file was read in; empty for offsets.
+        Unit that each part's file was read in; empty for offsets, and where it is not told.
     states : mapping of str to str
         What the sheet says of its invented patches: name and "open", "taped" or "sealed".
     """
@@ -36,12 +37,32 @@ class BodySkin:
     name: str
     role: Role
     skin: OuterSkin | None
-    shells: tuple[Shell, ...]
+    shells: tuple[Shell, ...] = ()
     error_mm3: float = 0.0
     units: tuple[str, ...] = ()
     states: Mapping[str, str] = field(default_factory=lambda: _NO_STATES)
+
+    def __post_init__(self) -> None:
+        """Take surfaces and error from the skin; refuse a body of nothing, and too few units."""
+        if self.skin is not None:
+            object.__setattr__(self, "shells", self.skin.shells)
+            object.__setattr__(self, "error_mm3", self.skin.error_mm3)
+        if not self.shells:
+            raise InputError(f"{self.name}: neither a skin nor a surface was given")
+        if self.units and len(self.units) != len(self.parts):
+            raise InputError(f"{self.name}: {len(self.units)} units for {len(self.parts)} parts")
+
+    @property
+    def parts(self) -> tuple[PartFound, ...]:
+        """What was read for it."""
+        return () if self.skin is None else self.skin.parts
 
     @property
     def patches(self) -> tuple[Patch, ...]:
         """The pieces of skin that no file has, the largest first."""
         return () if self.skin is None else self.skin.patches
+
+    @property
+    def seams(self) -> tuple[PartSeam, ...]:
+        """Where parts meet."""
+        return () if self.skin is None else self.skin.seams

@@ -87,8 +87,6 @@ def read_skins(
             name=skin.name,
             role=role,
             skin=skin,
-            shells=skin.shells,
-            error_mm3=skin.error_mm3,
             units=tuple(piece.unit for piece in group),
         )
         for (group, skin), role in zip(made, roles, strict=True)

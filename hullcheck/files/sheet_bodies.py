@@ -134,8 +134,6 @@ def _of_skin(sheet: SheetFile, index: int, skin: OuterSkin, units: tuple[str, ..
         name=skin.name,
         role=sheet.keys.body[index].role,
         skin=skin,
-        shells=skin.shells,
-        error_mm3=skin.error_mm3,
         units=units,
     )
 
@@ -190,8 +188,7 @@ def _mirrored(sheet: SheetFile, index: int, made: BodySkin) -> BodySkin:
         )
     if made.skin is None:
         return replace(made, name=twin, shells=tuple(mirrored_shell(s) for s in made.shells))
-    skin = mirrored_skin(made.skin, twin)
-    return replace(made, name=twin, skin=skin, shells=skin.shells)
+    return replace(made, name=twin, skin=mirrored_skin(made.skin, twin))
 
 
 def _is_in_the_middle(shell: Shell) -> bool:

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from hullcheck.answers.skin_answer import SkinOfBody
 from hullcheck.answers.skin_records import SkinAnswer
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.report import skin_facts, skin_words, style
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.sheet import Sheet
@@ -36,12 +36,12 @@ _LEAST: Final = 0.55
 _WIDEST_MAIN: Final = 0.95
 
 
-def skin_drawing(bodies: Sequence[SkinOfBody], answer: SkinAnswer) -> "Figure":
+def skin_drawing(bodies: Sequence[BodySkin], answer: SkinAnswer) -> "Figure":
     """Return the drawing of what files were read and what skin they make.
 
     Parameters
     ----------
-    bodies : sequence of SkinOfBody
+    bodies : sequence of BodySkin
         What `answer` was made from.
     answer : SkinAnswer
         From `hullcheck.answers.skin_answer`.

@@ -8,8 +8,8 @@ from typing import Final, Literal
 import numpy as np
 
 from hullcheck.answers.float_records import Waterline
-from hullcheck.answers.skin_answer import SkinOfBody
 from hullcheck.answers.skin_records import InventedReport, PartReport, SeamReport, SkinAnswer
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.geometry.areas import area_vectors_mm2
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.attitude import heel_of, level_directions, trim_of
@@ -142,7 +142,7 @@ class SkinScene:
     bodies: tuple[BodyShape, ...]
 
     @classmethod
-    def of(cls, bodies: Sequence[SkinOfBody], answer: SkinAnswer) -> "SkinScene":
+    def of(cls, bodies: Sequence[BodySkin], answer: SkinAnswer) -> "SkinScene":
         """Return the scene of bodies and what is said of them."""
         frame, in_water = Frame.of(answer.waterline)
         every = [shell for body in bodies for shell in body.shells]
@@ -230,7 +230,7 @@ def _plan(frame: Frame, triangles_mm: FloatArray, tolerance_mm: float) -> Loops:
 
 
 def _body(
-    body: SkinOfBody, number: int, answer: SkinAnswer, frame: Frame, tolerance_mm: float
+    body: BodySkin, number: int, answer: SkinAnswer, frame: Frame, tolerance_mm: float
 ) -> BodyShape:
     """Return a body's shape."""
     said = answer.bodies[number]

@@ -43,7 +43,7 @@ def craft_with(*patches, **more):
         parts=(PartFound(name="a.stl", triangles_mm=shell.triangles_mm, kind="thin wall"),),
         patches=patches,
     )
-    skin = BodySkin(name="hull", role="hull", skin=made, shells=made.shells)
+    skin = BodySkin(name="hull", role="hull", skin=made)
     return box_craft(skins=(skin,), **more)
 
 

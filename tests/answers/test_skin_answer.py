@@ -12,7 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hullcheck.answers.float_records import Caveat, Waterline
-from hullcheck.answers.skin_answer import SkinOfBody, area_below_mm2, skin_answer
+from hullcheck.answers.skin_answer import area_below_mm2, skin_answer
+from hullcheck.craft.body_skin import BodySkin
 from hullcheck.errors import InputError
 from hullcheck.geometry.shells import Shell, outer_shells
 from hullcheck.report.as_json import json_text, schema
@@ -53,7 +54,7 @@ def test_nothing_of_the_water_is_said_without_a_load():
 def test_volumes_are_those_of_the_shells():
     """The box of 240 × 96 × 64 mm has 1474.56 cm³ and 891.84 cm² by its sides' products."""
     shells = outer_shells("box", make_bodies.box(length_mm=240.0, beam_mm=96.0, height_mm=64.0))
-    body = SkinOfBody(name="box", role="other", skin=None, shells=shells.shells, error_mm3=1500.0)
+    body = BodySkin(name="box", role="other", skin=None, shells=shells.shells, error_mm3=1500.0)
     said = skin_answer([body], Waterline(normal=UP, height_mm=20.0), name="box").bodies[0]
     # Sums of products of whole millimeters: off by rounding only.
     assert said.volume_cm3 == pytest.approx(1474.56, rel=1e-12)
@@ -76,7 +77,7 @@ def test_watertight_is_worked_out(spoiled):
         triangles[7, 0, 2] += 1e-9
     for surface, closed in ((whole, True), (triangles, False)):
         shell = Shell(triangles_mm=surface, volume_mm3=1.0, area_mm2=1.0)
-        body = SkinOfBody(name="hull", role="hull", skin=None, shells=(shell,))
+        body = BodySkin(name="hull", role="hull", skin=None, shells=(shell,))
         answer = skin_answer([body], name="craft")
         assert answer.bodies[0].watertight is closed
         assert ("skin-not-closed" in {note.code for note in answer.warnings}) is not closed
@@ -107,7 +108,7 @@ def test_invented_skin_is_counted_over_its_faces():
     top = np.isclose(shell[:, :, 2], high[2]).all(axis=1)
     port = np.isclose(shell[:, :, 1], low[1]).all(axis=1)
     source = np.where(top, -1, np.where(port, -2, 0))
-    body = SkinOfBody(name="box", role="hull", skin=dataclasses.replace(made, sources=(source,)))
+    body = BodySkin(name="box", role="hull", skin=dataclasses.replace(made, sources=(source,)))
     water = Waterline(normal=UP, height_mm=float(low[2]) + 16.0)
     checks = skin_answer([body], water, name="box").bodies[0].checks
     assert checks.invented_area_cm2 == pytest.approx(240.0 * (96.0 + 64.0) / 100.0, rel=1e-12)
@@ -139,7 +140,7 @@ def test_the_error_of_what_floats_is_that_of_what_is_wet():
         surface=surface,
         base_error_mm3=1000.0,
     )
-    body = SkinOfBody(name="box", role="hull", skin=made)
+    body = BodySkin(name="box", role="hull", skin=made)
     for depth, wanted in ((16.0, 2.0), (64.0, 5.0), (-1.0, 0.0)):
         water = Waterline(normal=UP, height_mm=float(low[2]) + depth)
         said = skin_answer([body], water, name="box").bodies[0]
@@ -180,7 +181,7 @@ def test_units_are_told_part_by_part():
 def test_a_body_of_nothing_is_refused():
     """Neither skin nor surface: refused by name."""
     with pytest.raises(InputError, match="port float: neither a skin nor a surface was given"):
-        SkinOfBody(name="port float", role="tip float", skin=None)
+        BodySkin(name="port float", role="tip float", skin=None)
 
 
 def test_notes_of_the_skin_and_the_callers_stand_among_the_warnings():

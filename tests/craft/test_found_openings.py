@@ -42,7 +42,7 @@ def skin_of(*patches, name="hull"):
         parts=(PartFound(name="a.stl", triangles_mm=shell.triangles_mm, kind="thin wall"),),
         patches=patches,
     )
-    return BodySkin(name=name, role="hull", skin=made, shells=made.shells)
+    return BodySkin(name=name, role="hull", skin=made)
 
 
 def called(openings):
