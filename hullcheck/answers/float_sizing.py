@@ -59,9 +59,9 @@ def float_sizes(craft: Craft, body: Body, upset: Upset) -> tuple[SizeReport, ...
     )
 
 
-def with_float(craft: Craft, body: Body, *, volume: float = 1.0, reach_mm: float | None = None) -> (
-    Craft
-):  # fmt: skip
+def with_float(
+    craft: Craft, body: Body, *, volume: float = 1.0, reach_mm: float | None = None
+) -> Craft:
     """Return a craft with a tip float and its twin scaled to a share of their volume, or moved.
 
     Parameters
