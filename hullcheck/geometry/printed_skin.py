@@ -27,6 +27,7 @@ from hullcheck.geometry.skin_patches import COLLAR, LID, PLUG, Closing, patches_
 from hullcheck.geometry.skin_refusals import refuse_flat, refuse_unbelievable
 from hullcheck.geometry.skin_solids import collar, plug, stacked, thickened
 from hullcheck.geometry.skin_stations import seam_ends
+from hullcheck.geometry.skin_tunnels import LEAST_MM3, tunnel_fillings
 from hullcheck.geometry.skin_union import Hulk, united_hulks
 
 if TYPE_CHECKING:
@@ -155,7 +156,7 @@ def _united(
     except SurfaceError:
         why, off = "it came out empty", 0.0
     if not why:
-        return "united", hulks, []
+        return ("united", *_without_tunnels(name, solids, hulks))
     if off > _LOST:
         raise SurfaceError(
             f"{name}: its parts make no skin ({why}): walls that belong together lie apart, or too "
@@ -170,6 +171,22 @@ def _united(
         ),
     )
     return "sections", united_hulks(name, [(solid, PLUG)]), [said]
+
+
+def _without_tunnels(
+    name: str, solids: Sequence[tuple["Manifold", int]], hulks: list[Hulk]
+) -> tuple[list[Hulk], list[tuple[str, str]]]:
+    """Return the union with its small tunnels filled, and a note where there were any."""
+    fillings = tunnel_fillings(hulks)
+    if not fillings:
+        return hulks, []
+    filled = united_hulks(name, [*solids, *((filling, PLUG) for filling in fillings)])
+    places = "one place" if len(fillings) == 1 else f"{len(fillings)} places"
+    sentence = (
+        f"{name}: at {places} a tunnel ran through the closed skin, where parts do not meet or "
+        f"lack triangles; each was filled with less than {LEAST_MM3:g} mm³"
+    )
+    return filled, [("tunnels-filled", sentence)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from hullcheck.errors import SurfaceError
-from hullcheck.geometry.areas import area_vectors_mm2
+from hullcheck.geometry.areas import area_vectors_mm2, surface_area_mm2
 from hullcheck.geometry.arrays import BoolArray, FloatArray, IntArray
 from hullcheck.geometry.mending import by_edges, mended
 from hullcheck.geometry.outer_records import PartKind
@@ -34,6 +34,7 @@ LEAST_WALL_MM: Final = 0.12
 """A wall thinner than twice the plug's inset would let the plug out."""
 LOST_SHARE: Final = 0.03
 """A part that lacks more of its triangles than this is refused."""
+_FLAKE: Final = 1e-3
 _THICK_MM: Final = 3.0
 _FULL_SHARE: Final = 0.5
 _PROBE_MM: Final = 0.03
@@ -177,11 +178,22 @@ def _outward_solids(mesh: Mesh, closed: BoolArray, said: list[str]) -> "list[Man
         solid = solid_of(Mesh(points=own.points, faces=own.faces[:, ::-1]))
         pieces = [] if solid is None else solid.decompose()
         said.append("all triangles looked inward; turned outward")
+    whole = surface_area_mm2(mesh.triangles)
+    flakes = [piece for piece in pieces if _is_flake(piece, whole)]
+    pieces = [piece for piece in pieces if not _is_flake(piece, whole)]
     outward = [piece for piece in pieces if piece.volume() > 0.0]
     voids = len(pieces) - len(outward)
+    if flakes:
+        said.append(f"left out {len(flakes)} flake{'s' if len(flakes) > 1 else ''}, flat and small")
     if voids:
         said.append(f"left out {voids} inner shell{'s' if voids > 1 else ''}")
     return outward
+
+
+def _is_flake(piece: "Manifold", whole_mm2: float) -> bool:
+    """Return whether a closed piece is a small flat one, such as slivers at a T-junction make."""
+    area = float(piece.surface_area())
+    return area < _FLAKE * whole_mm2 and 2.0 * abs(float(piece.volume())) < LEAST_WALL_MM * area
 
 
 def _why_open(mesh: Mesh) -> list[str]:

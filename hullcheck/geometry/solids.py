@@ -16,7 +16,7 @@ def as_solid(mesh: Mesh) -> "Manifold":
 
     return Manifold(
         Mesh64(
-            np.ascontiguousarray(mesh.points),
+            np.array(mesh.points, dtype=np.float64, order="C"),
             np.ascontiguousarray(mesh.faces.astype(np.uint64)),
         )
     )

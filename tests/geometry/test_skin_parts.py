@@ -51,6 +51,24 @@ def test_a_wall_thinner_than_any_printed_is_refused():
     assert taken("nose", hollow(0.15)).wall_mm == pytest.approx(0.15, rel=0.05)
 
 
+def test_a_flake_beside_a_sheet_is_left_out():
+    """A sheet with a closed splinter of no thickness, as mended slivers leave: no wall of 1e-6 mm.
+
+    The splinter alone, or one as large as the part, is what it is: too thin.
+    """
+    sheet = lacking("deck")
+    corners = np.array(
+        [[20.0, 10.0, 30.0], [22.0, 10.0, 30.0], [20.0, 12.0, 30.0], [20, 10, 30.001]]
+    )
+    splinter = corners[[[0, 2, 1], [0, 1, 3], [1, 2, 3], [2, 0, 3]]]
+    found = taken("nose", np.concatenate([sheet, splinter]))
+    assert found.kind == "sheet"
+    assert found.wall_mm is None
+    assert found.found == ("left out 1 flake, flat and small",)
+    with pytest.raises(SurfaceError, match=r"^nose: its wall is 0\.000\d+ mm thick"):
+        taken("nose", splinter)
+
+
 def test_a_solid_block_is_a_closed_skin():
     """A box of 240 × 96 × 64 mm: its material is its volume."""
     found = taken("hull", bodies.box(length_mm=240.0, beam_mm=96.0, height_mm=64.0))
