@@ -16,6 +16,8 @@ STITCH_MM: Final = 0.02
 HOLE_EDGES: Final = 12
 SMALL_HOLE_MM2: Final = 20.0
 """A hole of more than three edges is filled up to this area; a larger one may be an opening."""
+_ALONGSIDE: Final = 0.98
+"""Cosine of the angle up to which edges run, and faces lie, alongside each other: 11°."""
 _ROUNDS: Final = 4
 _MANY_HOLES: Final = 10
 
@@ -152,7 +154,8 @@ def _split_once(mesh: Mesh) -> tuple[Mesh, int] | None:
     if len(faces) == 0:
         return None
     ends = np.stack([mesh.faces[faces, sides], mesh.faces[faces, (sides + 1) % 3]], axis=1)
-    on = _corners_on(mesh.points, ends)
+    apexes = mesh.faces[faces, (sides + 2) % 3]
+    on = _without_laps(mesh.points, ends, apexes, _corners_on(mesh.points, ends))
     fresh: list[tuple[int, int, int]] = []
     gone: set[int] = set()
     for row, corners in on.items():
@@ -160,7 +163,7 @@ def _split_once(mesh: Mesh) -> tuple[Mesh, int] | None:
         if face in gone:
             continue
         a, b = ends[row].tolist()
-        apex = int(mesh.faces[face, (sides[row] + 2) % 3])
+        apex = int(apexes[row])
         if apex in corners:
             continue
         chain = [a, *corners, b]
@@ -199,6 +202,38 @@ def _corners_on(points: FloatArray, ends: IntArray) -> dict[int, list[int]]:
     for k in np.flatnonzero(on)[np.lexsort((share[on], rows[on]))].tolist():
         result.setdefault(int(rows[k]), []).append(int(corners[k]))
     return result
+
+
+def _without_laps(
+    points: FloatArray, ends: IntArray, apexes: IntArray, on: dict[int, list[int]]
+) -> dict[int, list[int]]:
+    """Return corners on open edges without those of a surface that lies over the edge's own.
+
+    Where two sheets overlap at a seam and an opening is cut through both, their edges along the cut
+    lie on each other. They are no neighbors: both faces lie on the same side of the edge.
+    """
+    along = _unit(points[ends[:, 1]] - points[ends[:, 0]])
+    arm = points[apexes] - points[ends[:, 0]]
+    inward = _unit(arm - np.einsum("ij,ij->i", arm, along)[:, None] * along)
+    rows_at: dict[int, list[int]] = {}
+    for row, pair in enumerate(ends.tolist()):
+        for corner in pair:
+            rows_at.setdefault(corner, []).append(row)
+    kept: dict[int, list[int]] = {}
+    for row, corners in on.items():
+        for corner in corners:
+            others = np.array(rows_at[corner])
+            alongside = np.abs(along[others] @ along[row]) > _ALONGSIDE
+            if not (alongside & (inward[others] @ inward[row] > _ALONGSIDE)).any():
+                kept.setdefault(row, []).append(corner)
+    return kept
+
+
+def _unit(vectors: FloatArray) -> FloatArray:
+    """Return vectors of length one; a zero one stays as it is."""
+    lengths = np.linalg.norm(vectors, axis=1, keepdims=True)
+    unit: FloatArray = vectors / np.maximum(lengths, 1e-300)
+    return unit
 
 
 def _filled(mesh: Mesh, done: list[str]) -> tuple[Mesh, float]:

@@ -38,6 +38,7 @@ _LEAST_MM: Final = 5.0
 """Pieces of a part shorter than this along x have no ends to join."""
 _LOST: Final = 0.2
 _PROUD: Final = 1.15
+_ROUNDS: Final = 3
 _ASTRAY: Final = 0.01
 """A union whose volume is farther from that of its sections, as a share, is not believed."""
 
@@ -177,16 +178,22 @@ def _without_tunnels(
     name: str, solids: Sequence[tuple["Manifold", int]], hulks: list[Hulk]
 ) -> tuple[list[Hulk], list[tuple[str, str]]]:
     """Return the union with its small tunnels filled, and a note where there were any."""
-    fillings = tunnel_fillings(hulks)
+    fillings: list[Manifold] = []
+    # Put together anew the parts may leave another one beside a filling.
+    for _ in range(_ROUNDS):
+        more = tunnel_fillings(hulks)
+        if not more:
+            break
+        fillings += more
+        hulks = united_hulks(name, [*solids, *((filling, PLUG) for filling in fillings)])
     if not fillings:
         return hulks, []
-    filled = united_hulks(name, [*solids, *((filling, PLUG) for filling in fillings)])
     places = "one place" if len(fillings) == 1 else f"{len(fillings)} places"
     sentence = (
         f"{name}: at {places} a tunnel ran through the closed skin, where parts do not meet or "
         f"lack triangles; each was filled with less than {LEAST_MM3:g} mm³"
     )
-    return filled, [("tunnels-filled", sentence)]
+    return hulks, [("tunnels-filled", sentence)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

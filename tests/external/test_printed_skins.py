@@ -83,7 +83,7 @@ def test_displaced_volume_is_that_of_the_closed_skin(name):
     say(found.line())
     assert found.refusal == ""
     assert found.share <= GOAL
-    assert found.handles == 0 or "missing" in name
+    assert found.handles == 0 or "missing" in found.described
 
 
 def test_segments_that_butt_in_one_file():

@@ -114,6 +114,27 @@ def test_a_corner_clear_of_the_edge_is_not_stitched():
     assert not [clause for clause in found.found if clause.startswith("split")]
 
 
+def strip(start, stop):
+    """Return a flat strip 30 mm wide between two stations, facing up, as two triangles."""
+    a, b, c, d = ((start, 0, 0), (stop, 0, 0), (stop, 30, 0), (start, 30, 0))
+    return np.array([[a, b, c], [a, c, d]], dtype=float)
+
+
+def test_sheets_that_overlap_along_a_cut_are_not_stitched():
+    """Two strips 0.08 mm over each other along one straight cut stay two, whole; butting ones not.
+
+    Their edges along the cut lie on each other with both faces on the same side of it.
+    """
+    over = mended(merged(np.concatenate([strip(0, 50), strip(49.92, 100)])))
+    assert over.found == ()
+    assert len(over.mesh.faces) == 4
+    assert len(np.unique(over.pieces)) == 2
+    across = np.array([[(0, 0, 0), (60, -30, 0), (100, 0, 0)]], dtype=float)
+    butting = mended(merged(np.concatenate([strip(0, 50), strip(50, 100), across])))
+    assert "split 1 triangle" in butting.found[0]
+    assert len(np.unique(butting.pieces)) == 1
+
+
 def test_lost_triangles_are_filled():
     """Nine single triangles missing: nine holes filled, the volume exact; too few for a share."""
     triangles = box()
