@@ -16,20 +16,24 @@ Notes = tuple[tuple[str, str], ...]
 
 
 def chosen_build(path: str, options: dict[str, Any], progress: Progress) -> Build:
-    """Return the build, its mass, center and water overruled where the options say so."""
+    """Return the build, its mass, center and water overruled where the options say so.
+
+    A command need not have all of these options.
+    """
     for name in ("unit", "forward", "up"):
-        if options[name] is not None:
+        if options.get(name) is not None:
             raise click.UsageError(f"--{name} is for mesh files; a build sheet says it in [axes].")
     # Not at the top: what checks a sheet takes a tenth of a second, and meshes need none of it.
     from hullcheck.files.build_folder import load
 
     build = load(path, progress=progress)
-    if options["mass"] is not None:
+    if options.get("mass") is not None:
         build = replace(build, mass_g=options["mass"])
-    if options["cg"] is not None:
+    if options.get("cg") is not None:
         build = replace(build, center_of_gravity_mm=options["cg"])
-    if any(options[name] is not None for name in ("water", "temperature", "density")):
-        water = chosen_water(options["water"], options["temperature"], options["density"])
+    given = [options.get(name) for name in ("water", "temperature", "density")]
+    if any(value is not None for value in given):
+        water = chosen_water(*given)
         build = replace(build, water=water)
     return build
 

@@ -122,7 +122,7 @@ class Build:
         """
         chosen = self.setup(setup)
         ledger = chosen.of_ledger(self.ledger)
-        mass, center = self._load(chosen, ledger)
+        mass, center = self.load_of(chosen, ledger)
         return Craft(
             name=self.name,
             bodies=self.bodies,
@@ -143,6 +143,26 @@ class Build:
             skins=self.skins,
         )
 
+    def load(self, setup: str | None, ledger: Ledger) -> tuple[float, Point | None]:
+        """Return her mass [g] and center [mm] with another ledger, as she is or as a setup has her.
+
+        Parameters
+        ----------
+        setup : str or None
+            Name of the setup.
+        ledger : Ledger
+            In place of her own, before the setup changes it. Where mass or center were measured,
+            they are moved by what differs between the two.
+
+        Raises
+        ------
+        InputError
+            If there is no such setup, her mass is not known or not above 0, or an item that differs
+            has no place.
+        """
+        chosen = self.setup(setup)
+        return self.load_of(chosen, chosen.of_ledger(ledger))
+
     @cached_property
     def skin_center_mm(self) -> Point:
         """Center of the area of all bodies' skin [mm]: where clinging water is taken to sit."""
@@ -156,8 +176,8 @@ class Build:
         x, y, z = (areas @ np.concatenate(places) / areas.sum()).tolist()
         return (x, y, z)
 
-    def _load(self, setup: Setup, ledger: Ledger) -> tuple[float, Point | None]:
-        """Return mass and center [g, mm] as a setup has them."""
+    def load_of(self, setup: Setup, ledger: Ledger) -> tuple[float, Point | None]:
+        """Return mass and center [g, mm] with a ledger as a setup has left it; see `load`."""
         if self.mass_g is None and not self.ledger.items:
             raise InputError(
                 f"{self.name}: her mass is not known; write weights.csv beside the build sheet, or "
