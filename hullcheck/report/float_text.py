@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from hullcheck.answers.float_records import BodyShare, FloatAnswer, StepReport
+from hullcheck.answers.weights_records import WeightsAnswer
 from hullcheck.report.float_titles import beyond_words, limiting
 from hullcheck.report.limit_words import doubts, limit_words, margin_end
 from hullcheck.report.numbers import (
@@ -90,7 +91,7 @@ def is_tender(answer: FloatAnswer) -> bool:
     return lever.transverse < _TENDER * plane.beam_mm
 
 
-def head_line(answer: FloatAnswer) -> str:
+def head_line(answer: FloatAnswer | WeightsAnswer) -> str:
     """Return who she is, what she weighs and in what water."""
     name = answer.craft if answer.setup is None else f"{answer.craft}, {answer.setup}"
     water = water_words(answer.water)

@@ -1,8 +1,9 @@
 """Limits, what ends the grams left, and openings in doubt, as the first screen says them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hullcheck.answers.float_records import FloatAnswer, HeightPoint
+from hullcheck.answers.float_records import FloatAnswer, HeightPoint, LimitCheck
 from hullcheck.report.float_titles import the, verb
 from hullcheck.report.numbers import MINUS, given_length_text
 from hullcheck.report.words import height_words, is_unnamed, shown_name
@@ -10,9 +11,13 @@ from hullcheck.report.words import height_words, is_unnamed, shown_name
 
 def margin_end(answer: FloatAnswer) -> str:
     """Return what ends the grams left: "the canopy edge comes under 15 mm"."""
-    limits = {check.name: check.limit for check in answer.limits}
-    kind, broken = answer.margin_limited_by, not answer.margin_g
-    limit, way = limits.get(kind or ""), answer.margin_at
+    kind, broken = answer.margin_limited_by or "", not answer.margin_g
+    return end_words(answer.limits, kind, answer.margin_at, broken=broken)
+
+
+def end_words(limits: Sequence[LimitCheck], kind: str, way: str | None, *, broken: bool) -> str:
+    """Return what ends grams left, from the limit's key and where, or the way she goes."""
+    limit = {check.name: check.limit for check in limits}.get(kind)
     if kind == "freeboard_mm" and isinstance(limit, float):
         at = shown_name(way or "lowest edge", size=False)
         does = verb(at, "is", "are") if broken else verb(at, "comes", "come")
@@ -23,7 +28,7 @@ def margin_end(answer: FloatAnswer) -> str:
         return f"her trim {'is' if broken else 'goes'} {beyond} {end}°, {way}"
     if kind == "heel_deg" and isinstance(limit, float):
         return f"she {'lists' if broken else 'comes to list'} more than {limit:g}° {way}"
-    return {"sinks": "she sinks", "capsizes": "she capsizes"}.get(str(kind), "a limit breaks")
+    return {"sinks": "she sinks", "capsizes": "she capsizes"}.get(kind, "a limit breaks")
 
 
 def limit_words(answer: FloatAnswer, name: str) -> str:

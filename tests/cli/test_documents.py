@@ -1,16 +1,14 @@
 """What is written down about the commands is what they are."""
 
-import dataclasses
 import re
 import shutil
 import tomllib
-import types
-import typing
 from pathlib import Path
 
 import click
 import jsonschema
 import pytest
+from schema_keys import assert_describes, keys_in, keys_of
 
 import hullcheck as hullcheck_package
 from hullcheck.answers import float_records, setups_answer
@@ -62,57 +60,16 @@ def test_readme_names_no_option_that_is_not_there():
     assert set(listed) <= known
 
 
-def _keys_of(record):
-    """Return the keys of a record class with the record classes behind them."""
-    hints = typing.get_type_hints(record)
-    keys = {}
-    for field in dataclasses.fields(record):
-        inner = _record_in(hints[field.name])
-        keys[field.name] = _keys_of(inner) if inner else None
-    return keys
-
-
-def _record_in(hint):
-    """Return the record class inside an annotation, if there is one."""
-    if dataclasses.is_dataclass(hint):
-        return hint
-    if isinstance(hint, types.UnionType) or typing.get_origin(hint) in {tuple, typing.Union}:
-        return next((r for r in map(_record_in, typing.get_args(hint)) if r), None)
-    return None
-
-
-def _keys_in(node, definitions):
-    """Return the keys a schema node allows, with those behind them."""
-    for branch in node.get("anyOf", [node]):
-        if "$ref" in branch:
-            return _keys_in(definitions[branch["$ref"].rsplit("/", 1)[1]], definitions)
-        if "items" in branch:
-            return _keys_in(branch["items"], definitions)
-        if "properties" in branch:
-            assert branch["additionalProperties"] is False
-            assert sorted(branch["required"]) == sorted(branch["properties"])
-            return {
-                key: _keys_in(inner, definitions) for key, inner in branch["properties"].items()
-            }
-    return None
-
-
 def test_schema_of_float_has_the_answers_keys_and_describes_each():
     """Every attribute of the answer is a key of the schema, and the other way round."""
-    document = schema("float")
-    jsonschema.Draft202012Validator.check_schema(document)
-    assert _keys_in(document, document["$defs"]) == _keys_of(float_records.FloatAnswer)
-    for part in (document, *document["$defs"].values()):
-        for key, inner in part.get("properties", {}).items():
-            described = inner.get("description") or "$ref" in inner or "anyOf" in inner
-            assert described, key
+    assert_describes(schema("float"), float_records.FloatAnswer)
 
 
 def test_schema_of_all_setups_holds_the_answers_schema():
     """Its keys are the record's, and each answer in it is what float alone prints."""
     document, one = schema("float-setups"), schema("float")
     jsonschema.Draft202012Validator.check_schema(document)
-    assert _keys_in(document, document["$defs"]) == _keys_of(setups_answer.SetupsAnswer)
+    assert keys_in(document, document["$defs"]) == keys_of(setups_answer.SetupsAnswer)
     inner = document["$defs"].pop("float")
     assert document["$defs"] == one["$defs"]
     assert inner == {k: v for k, v in one.items() if k not in {"$schema", "$id", "$defs"}}

@@ -1,0 +1,240 @@
+"""What she weighs: planned against weighed, what each gram cost, what is left."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from hullcheck.answers.afloat import Afloat, Refloater
+from hullcheck.answers.limit_margins import grams_left
+from hullcheck.answers.load_caveats import load_caveats
+from hullcheck.answers.load_report import load_report
+from hullcheck.answers.scales_ledger import center_plus_minus_mm
+from hullcheck.answers.uncertainty import Response, response_of, spread_of
+from hullcheck.answers.weights_asked import coats_of, scales_of
+from hullcheck.answers.weights_records import (
+    Asked,
+    Cost,
+    GroupWeight,
+    Growth,
+    ItemWeight,
+    WeightsAnswer,
+)
+from hullcheck.craft.build import Build
+from hullcheck.craft.craft import Craft
+from hullcheck.craft.ledger import Item, Ledger
+from hullcheck.errors import InputError
+
+SCHEMA = "hullcheck.weights/1"
+
+
+def weights_answer(
+    build: Build, setup: str | None = None, *, asked: Asked | None = None
+) -> WeightsAnswer:
+    """Return what a build weighs, what each item and its growth cost, and what is left.
+
+    Parameters
+    ----------
+    build : Build
+        With a ledger.
+    setup : str, optional
+        Name of the setup she is in; its own items stand in the answer as it has them.
+    asked : Asked, optional
+        Scales under her, coats, soaked walls.
+
+    Returns
+    -------
+    WeightsAnswer
+        Costs, growth afloat and grams left are None or empty where her center is not known.
+
+    Raises
+    ------
+    InputError
+        If she has no ledger, there is no such setup, or her mass is not known.
+    SolverError
+        If no rest was found.
+    """
+    if not build.ledger.items:
+        raise InputError(
+            f"{build.name}: has no weight ledger to look at; write weights.csv beside the build "
+            "sheet, a row an item"
+        )
+    craft = build.craft(setup)
+    loads = _Loads(build, setup, craft)
+    ledger = build.setup(setup).of_ledger(build.ledger)
+    known = craft.center_of_gravity_mm is not None
+    items = _items(ledger, loads, _growth_costs(build, loads) if known else {})
+    heights, trims = _responses(loads.refloater) if known else (None, None)
+    asked = asked or Asked()
+    scales, check = scales_of(craft, ledger, asked)
+    return WeightsAnswer(
+        schema=SCHEMA,
+        craft=craft.name,
+        setup=craft.setup,
+        water=craft.water,
+        mass_g=craft.mass_g,
+        plus_minus_g=ledger.plus_minus_g if craft.weighing is None else craft.weighing.plus_minus_g,
+        center_of_gravity_mm=craft.center_of_gravity_mm,
+        center_plus_minus_mm=None
+        if build.center_of_gravity_mm is not None
+        else center_plus_minus_mm(ledger),
+        load=load_report(craft),
+        aboard_mass_g=math.fsum(item.mass_g or 0.0 for item in ledger.items if item.aboard),
+        guessed_g=math.fsum(item.mass_g or 0.0 for item in ledger.items if item.weighed_g is None),
+        afloat=loads.today,
+        freeboard_plus_minus_mm=None if heights is None else spread_of(craft, heights),
+        trim_plus_minus_deg=None if trims is None else spread_of(craft, trims),
+        growth=_growth(build, loads),
+        items=items,
+        groups=_groups(ledger, loads, items),
+        grams_left=grams_left(loads.refloater) if known else (),
+        scales=scales,
+        ledger_check=check,
+        coats=coats_of(loads.refloater, asked),
+        warnings=load_caveats(craft),
+    )
+
+
+class _Loads:
+    """How she floats with one ledger or another in place of hers."""
+
+    def __init__(self, build: Build, setup: str | None, craft: Craft) -> None:
+        self.build, self.setup = build, setup
+        self.refloater = Refloater.of(craft)
+        center = craft.center_of_gravity_mm
+        self.today = None if center is None else self.refloater.at(craft.mass_g, center)
+
+    def of(self, ledger: Ledger) -> Afloat | None:
+        """Return how she floats with another ledger; None where nothing heavy is left of it."""
+        if not ledger.mass_g > 0.0:
+            return None
+        mass, center = self.build.load(self.setup, ledger)
+        return None if center is None else self.refloater.at(mass, center)
+
+    def without(self, names: Sequence[str]) -> Cost | None:
+        """Return what items cost together, by floating her without them."""
+        chosen = self.build.setup(self.setup)
+        ledger = chosen.of_ledger(self.build.ledger)
+        for name in names:
+            ledger = ledger.without(name)
+        if self.today is None or not ledger.mass_g > 0.0:
+            return None
+        mass, center = self.build.load_of(chosen, ledger)
+        if center is None or not mass > 0.0:
+            return None
+        return _cost(self.refloater.at(mass, center), self.today)
+
+
+def _cost(before: Afloat, after: Afloat) -> Cost:
+    """Return one way of floating less another."""
+
+    def change(name: str) -> float | None:
+        """Return a change, None where one of the two has no value."""
+        a, b = getattr(before, name), getattr(after, name)
+        return None if a is None or b is None else float(b - a)
+
+    x, y, z = (
+        b - a for a, b in zip(before.center_of_gravity_mm, after.center_of_gravity_mm, strict=True)
+    )
+    return Cost(
+        freeboard_mm=change("freeboard_mm"),
+        trim_deg=change("trim_deg"),
+        heel_deg=change("heel_deg"),
+        center_of_gravity_mm=(x, y, z),
+    )
+
+
+def _planned(item: Item) -> Item:
+    """Return an item at its planned mass; one that was not planned as it is."""
+    return item if item.planned_g is None else replace(item, weighed_g=None)
+
+
+def _as_planned(build: Build) -> Ledger:
+    """Return the ledger as it was planned."""
+    return replace(build.ledger, items=tuple(_planned(item) for item in build.ledger.items))
+
+
+def _growth(build: Build, loads: _Loads) -> Growth:
+    """Return all growth together."""
+    ledger = _as_planned(build)
+    planned = None if loads.today is None else loads.of(ledger)
+    return Growth(
+        planned_mass_g=ledger.mass_g,
+        mass_g=build.ledger.mass_g - ledger.mass_g,
+        planned=planned,
+        cost=None if planned is None or loads.today is None else _cost(planned, loads.today),
+    )
+
+
+def _growth_costs(build: Build, loads: _Loads) -> dict[str, Cost]:
+    """Return what each item's growth cost, put aboard one after the other."""
+    ledger = _as_planned(build)
+    before, costs = loads.of(ledger), {}
+    for item in build.ledger.items:
+        if item == _planned(item) or item.weighed_g == item.planned_g or before is None:
+            continue
+        ledger = ledger.replaced(item)
+        after = loads.of(ledger)
+        if after is None:
+            continue
+        costs[item.name] = _cost(before, after)
+        before = after
+    return costs
+
+
+def _items(ledger: Ledger, loads: _Loads, growth_costs: dict[str, Cost]) -> tuple[ItemWeight, ...]:
+    """Return the rows of the ledger with what each costs."""
+    rows, running = [], 0.0
+    for item in ledger.items:
+        mass = item.mass_g
+        running = math.fsum((running, mass or 0.0))
+        both = None not in (item.planned_g, item.weighed_g)
+        rows.append(
+            ItemWeight(
+                name=item.name,
+                group=item.group,
+                planned_g=item.planned_g,
+                weighed_g=item.weighed_g,
+                mass_g=mass,
+                plus_minus_g=item.uncertainty_g,
+                is_weighed=item.weighed_g is not None,
+                aboard=item.aboard,
+                center_mm=item.center_mm,
+                growth_g=(item.weighed_g or 0.0) - (item.planned_g or 0.0) if both else None,
+                running_mass_g=running,
+                cost=loads.without([item.name]) if mass else None,
+                growth_cost=growth_costs.get(item.name),
+                note=item.note,
+            )
+        )
+    return tuple(rows)
+
+
+def _groups(ledger: Ledger, loads: _Loads, rows: Sequence[ItemWeight]) -> tuple[GroupWeight, ...]:
+    """Return the groups in the order in which they first appear."""
+    names = dict.fromkeys(item.group for item in ledger.items)
+    groups = []
+    for name in names:
+        own = [row for row in rows if row.group == name]
+        mass = math.fsum(row.mass_g or 0.0 for row in own)
+        groups.append(
+            GroupWeight(
+                name=name,
+                items=len(own),
+                weighed=sum(row.is_weighed for row in own),
+                planned_g=math.fsum(row.planned_g or 0.0 for row in own),
+                mass_g=mass,
+                growth_g=math.fsum(row.growth_g or 0.0 for row in own),
+                plus_minus_g=math.hypot(*(row.plus_minus_g for row in own)),
+                cost=loads.without([row.name for row in own]) if mass else None,
+            )
+        )
+    return tuple(groups)
+
+
+def _responses(refloater: Refloater) -> tuple[Response | None, Response | None]:
+    """Return what freeboard [mm] and trim [deg] do when the load changes a little."""
+    craft = refloater.craft
+    return (
+        response_of(craft, refloater.height_mm, craft.mass_g),
+        response_of(craft, lambda floating: floating.trim_deg, craft.mass_g),
+    )
