@@ -27,7 +27,7 @@ def test_demo_writes_its_build_and_runs_skin_and_float(hullcheck, tmp_path):
     skin, afloat = answers(done.stdout).values()
     assert skin[0].startswith("Tarnwing 90 · 8 parts → 3 bodies of 2662 cm³")
     assert any(line.startswith("Openings        4 closed for buoyancy") for line in skin)
-    assert "Tarnwing 90 · 701 g all-up (10 of 15 items weighed)" in afloat[0]
+    assert "Tarnwing 90 · 701 g all-up (11 of 15 items weighed)" in afloat[0]
     assert afloat[1].startswith("Floats upright")
     assert any(line.startswith("Grams left") for line in afloat)
     assert afloat[-1] == "Not known       state of opening at station 416 to port"

@@ -60,7 +60,7 @@ def test_the_first_screen_has_what_the_builder_asks(hullcheck, demo):
     lines = hullcheck("float").stdout.splitlines()
     assert len(lines) == 7
     assert max(map(len, lines)) <= 80
-    assert lines[0] == "Tarnwing 90 · 701 g all-up (10 of 15 items weighed) · fresh water, 15 °C"
+    assert lines[0] == "Tarnwing 90 · 701 g all-up (11 of 15 items weighed) · fresh water, 15 °C"
     assert re.fullmatch(
         r"Lowest opening  [\d.]+ ± \d mm above the water: pushrod exit \(open\); limit 15 holds",
         lines[2],
@@ -98,7 +98,7 @@ def test_json_of_a_build_fits_its_schema(hullcheck, demo):
         "propeller disc",
     }
     assert document["load"]["items"] == 15
-    assert document["load"]["weighed"] == 10
+    assert document["load"]["weighed"] == 11
 
 
 def test_grams_left_put_aboard_meet_the_limit(hullcheck, demo):
@@ -188,7 +188,7 @@ def test_an_unknown_item_is_not_all_up(hullcheck, demo):
     """A battery neither planned nor weighed makes the answer not all-up, by name."""
     path = demo / "weights.csv"
     text = path.read_text(encoding="utf-8")
-    path.write_text(text.replace("battery,drive,165,", "battery,drive,,"), encoding="utf-8")
+    path.write_text(text.replace("battery,drive,140,165,", "battery,drive,,,"), encoding="utf-8")
     done = hullcheck("float")
     assert "536 g, not all-up: battery not known" in done.stdout.splitlines()[0]
     assert "not all-up: battery is neither planned nor weighed" in done.stderr
