@@ -27,7 +27,7 @@ from hullcheck.geometry.skin_patches import COLLAR, LID, PLUG, Closing, patches_
 from hullcheck.geometry.skin_refusals import refuse_flat, refuse_unbelievable
 from hullcheck.geometry.skin_solids import collar, plug, stacked, thickened
 from hullcheck.geometry.skin_stations import seam_ends
-from hullcheck.geometry.skin_tunnels import LEAST_MM3, tunnel_fillings
+from hullcheck.geometry.skin_tunnels import MOST_MM3, tunnel_fillings
 from hullcheck.geometry.skin_union import Hulk, united_hulks
 
 if TYPE_CHECKING:
@@ -191,7 +191,7 @@ def _without_tunnels(
     places = "one place" if len(fillings) == 1 else f"{len(fillings)} places"
     sentence = (
         f"{name}: at {places} a tunnel ran through the closed skin, where parts do not meet or "
-        f"lack triangles; each was filled with less than {LEAST_MM3:g} mm³"
+        f"lack triangles; each was filled with less than {MOST_MM3:g} mm³"
     )
     return hulks, [("tunnels-filled", sentence)]
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 SIZES_MM: Final = (1.0, 3.0, 10.0)
 """Boxes that a tunnel is looked for in; one that fits in none of them is told of and left."""
-LEAST_MM3: Final = 1.0
+MOST_MM3: Final = 1.0
 """No filling adds more to the skin's volume than this."""
 _HALF: Final = 0.6
 """Share of a box that each of its halves takes: they overlap, so that a tunnel fits into one."""
@@ -47,7 +47,10 @@ def tunnel_fillings(hulks: Sequence[Hulk]) -> list["Manifold"]:
     """
     fillings: list[Manifold] = []
     for hulk in hulks:
-        solid = as_solid(hulk.mesh)
+        if hulk.handles == 0:
+            continue
+        # What voids are left is not looked at: each would hide a handle of the whole.
+        solid = max(as_solid(hulk.mesh).decompose(), key=lambda piece: piece.volume())
         while len(fillings) < _MOST and solid.genus() > 0:
             found = next((f for f in (_filled(solid, size) for size in SIZES_MM) if f), None)
             if found is None:
@@ -66,7 +69,7 @@ def _filled(solid: "Manifold", size_mm: float) -> "tuple[Manifold, Manifold] | N
     low, high = np.array([x, y, z]) - size_mm, np.array([to_x, to_y, to_z]) + size_mm
     for filling in islice(_found(solid, low, high, size_mm), _TRIED):
         whole = solid + filling
-        if whole.volume() - solid.volume() > LEAST_MM3:
+        if whole.volume() - solid.volume() > MOST_MM3:
             continue
         pieces = sorted(whole.decompose(), key=lambda piece: -piece.volume())
         shut = any(piece.volume() < -_SHUT_MM3 for piece in pieces)

@@ -9,6 +9,7 @@ import numpy as np
 from hullcheck.errors import SurfaceError
 from hullcheck.geometry.arrays import IntArray
 from hullcheck.geometry.shells import winding_inside
+from hullcheck.geometry.solids import as_solid
 from hullcheck.geometry.topology import Mesh
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ class Hulk:
         Whose each face is: the number that its solid was given with.
     volume_mm3, area_mm2 : float
     handles : int
-        Tunnels through it.
+        Tunnels through it; none of no width.
     """
 
     mesh: Mesh
@@ -80,18 +81,29 @@ def united_hulks(name: str, solids: Sequence[tuple["Manifold", int]]) -> list[Hu
 
 def _hulk(piece: "Manifold", owner: dict[int, int]) -> Hulk:
     """Return a solid as a shell with the owner of each face."""
-    mesh = piece.to_mesh64()
-    points = np.ascontiguousarray(np.asarray(mesh.vert_properties)[:, :3])
-    faces = np.asarray(mesh.tri_verts).astype(np.int64)
-    runs = np.asarray(mesh.run_index).astype(np.int64) // 3
-    ids = [owner[int(i)] for i in np.asarray(mesh.run_original_id)]
+    made = piece.to_mesh64()
+    points = np.ascontiguousarray(np.asarray(made.vert_properties)[:, :3])
+    faces = np.asarray(made.tri_verts).astype(np.int64)
+    runs = np.asarray(made.run_index).astype(np.int64) // 3
+    ids = [owner[int(i)] for i in np.asarray(made.run_original_id)]
+    mesh = Mesh(points=points, faces=faces)
     return Hulk(
-        mesh=Mesh(points=points, faces=faces),
+        mesh=mesh,
         owner=np.repeat(np.array(ids, dtype=np.int64), np.diff(runs)),
         volume_mm3=float(piece.volume()),
         area_mm2=float(piece.surface_area()),
-        handles=int(piece.genus()),
+        handles=_handles(mesh) if piece.genus() else 0,
     )
+
+
+def _handles(mesh: Mesh) -> int:
+    """Return the tunnels through a surface, those of no width left out.
+
+    Made a solid anew, edges shorter than arithmetic tells apart are gone, and such tunnels with
+    them; what they led to is a void then.
+    """
+    pieces = as_solid(mesh).decompose()
+    return int(max(pieces, key=lambda piece: piece.volume()).genus()) if pieces else 0
 
 
 def _within(hulk: Hulk, other: Hulk) -> bool:

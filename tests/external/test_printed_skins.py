@@ -43,6 +43,9 @@ MADE = CLEAN | DIRTY | DRAWN
 AS_FILED = {"K1": "K1", "K1 again": "K1", "K2": "K2", "K2 again": "K2"}
 """Thirty boats in all, every kind, gap, dirt and unit among them."""
 
+MOST_TUNNELS = 2
+"""Of about 24 boats; they were left in 1 of 100, and in more than two of 24 then 2 times of a
+thousand."""
 MOST_OUTSIDE = 2
 """The stated error is to hold in 99 of 100 boats. Of 26 then more than two are outside 2 times of a
 thousand; where it held in 85 of 100 only, 3 times of 4."""
@@ -73,17 +76,25 @@ def in_order(triangles):
 
 @pytest.mark.parametrize("name", MADE)
 def test_displaced_volume_is_that_of_the_closed_skin(name):
-    """Below the usual waterline within 0.01 %, at any gap and dirt.
-
-    Without tunnels too; but where triangles were lost over the hollow of a wall, there is one to be
-    told of.
-    """
+    """Below the usual waterline within 0.01 %, at any gap and dirt."""
     found = trial(name)
     say(f"HULLCHECK_SEED={seed_drawn()}: {found.described}")
     say(found.line())
     assert found.refusal == ""
     assert found.share <= GOAL
-    assert found.handles == 0 or "missing" in found.described
+
+
+def test_tunnels_are_rare():
+    """Left in two boats of 26 at the most, those aside that lost triangles over a wall's hollow.
+
+    A tunnel is told of, and holds no water worth the name: the volume above is held with it.
+    """
+    trials = [trial(name) for name in MADE]
+    left = [t for t in trials if t.handles and "missing" not in t.described]
+    say(f"HULLCHECK_SEED={seed_drawn()}")
+    for one in left:
+        say(f"{one.handles} tunnels: {one.line()} {one.described}")
+    assert len(left) <= MOST_TUNNELS
 
 
 def test_segments_that_butt_in_one_file():
