@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from hullcheck.answers.afloat import Afloat, Refloater
+from hullcheck.answers.float_records import Point
 from hullcheck.answers.limit_margins import grams_left
 from hullcheck.answers.load_caveats import load_caveats
 from hullcheck.answers.load_report import load_report
 from hullcheck.answers.scales_ledger import center_plus_minus_mm
-from hullcheck.answers.uncertainty import Response, response_of, spread_of
+from hullcheck.answers.uncertainty import response_of, spread_of
 from hullcheck.answers.weights_asked import coats_of, scales_of
 from hullcheck.answers.weights_records import (
     Asked,
@@ -63,7 +64,7 @@ def weights_answer(
     ledger = build.setup(setup).of_ledger(build.ledger)
     known = craft.center_of_gravity_mm is not None
     items = _items(ledger, loads, _growth_costs(build, loads) if known else {})
-    heights, trims = _responses(loads.refloater) if known else (None, None)
+    heights, trims = _spreads(loads.refloater) if known else (None, None)
     asked = asked or Asked()
     scales, check = scales_of(craft, ledger, asked)
     return WeightsAnswer(
@@ -74,15 +75,13 @@ def weights_answer(
         mass_g=craft.mass_g,
         plus_minus_g=ledger.plus_minus_g if craft.weighing is None else craft.weighing.plus_minus_g,
         center_of_gravity_mm=craft.center_of_gravity_mm,
-        center_plus_minus_mm=None
-        if build.center_of_gravity_mm is not None
-        else center_plus_minus_mm(ledger),
+        center_plus_minus_mm=_center_plus_minus_mm(build, ledger),
         load=load_report(craft),
         aboard_mass_g=math.fsum(item.mass_g or 0.0 for item in ledger.items if item.aboard),
         guessed_g=math.fsum(item.mass_g or 0.0 for item in ledger.items if item.weighed_g is None),
         afloat=loads.today,
-        freeboard_plus_minus_mm=None if heights is None else spread_of(craft, heights),
-        trim_plus_minus_deg=None if trims is None else spread_of(craft, trims),
+        freeboard_plus_minus_mm=heights,
+        trim_plus_minus_deg=trims,
         growth=_growth(build, loads),
         items=items,
         groups=_groups(ledger, loads, items),
@@ -231,10 +230,17 @@ def _groups(ledger: Ledger, loads: _Loads, rows: Sequence[ItemWeight]) -> tuple[
     return tuple(groups)
 
 
-def _responses(refloater: Refloater) -> tuple[Response | None, Response | None]:
-    """Return what freeboard [mm] and trim [deg] do when the load changes a little."""
+def _center_plus_minus_mm(build: Build, ledger: Ledger) -> Point | None:
+    """Return how well the center is known; a measured one as its measuring was: nobody said."""
+    return None if build.center_of_gravity_mm is not None else center_plus_minus_mm(ledger)
+
+
+def _spreads(refloater: Refloater) -> tuple[float | None, float | None]:
+    """Return how well freeboard [mm] and trim [deg] are known from masses and skin."""
     craft = refloater.craft
-    return (
+    found = (
         response_of(craft, refloater.height_mm, craft.mass_g),
         response_of(craft, lambda floating: floating.trim_deg, craft.mass_g),
     )
+    one, two = (None if response is None else spread_of(craft, response) for response in found)
+    return one, two

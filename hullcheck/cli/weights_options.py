@@ -16,6 +16,11 @@ _SIDES: Final = get_args(Sides)
 
 def asked_options(function: Decorated) -> Decorated:
     """Add scales, coats and soaked walls."""
+    return _scales_options(_coat_options(function))
+
+
+def _coat_options(function: Decorated) -> Decorated:
+    """Add coats and soaked walls."""
     for decorate in (
         click.option(
             "--wet",
@@ -30,6 +35,14 @@ def asked_options(function: Decorated) -> Decorated:
             help="A coat of so many grams a square meter on a body or part (without WHAT on all), "
             "outside, inside or both (outside unless said); may be repeated.",
         ),
+    ):
+        function = decorate(function)
+    return function
+
+
+def _scales_options(function: Decorated) -> Decorated:
+    """Add scales under her."""
+    for decorate in (
         click.option(
             "--aboard",
             is_flag=True,

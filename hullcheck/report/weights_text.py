@@ -96,18 +96,15 @@ def _grew(answer: WeightsAnswer) -> str:
     """Return the items that grew most, and the rest in one."""
     grown = [i for i in answer.items if i.growth_g is not None and abs(i.growth_g) >= SMALL_G]
     grown.sort(key=lambda item: -abs(item.growth_g or 0.0))
-    parts: list[str] = []
-    for number, item in enumerate(grown):
-        growth = item.growth_g or 0.0
-        part = f"{item.name} {_signed_grams(growth)}"
-        rest = len(grown) - number - 1
-        tail = f", {rest} more" if rest else ""
-        if len(", ".join([*parts, part])) + len(tail) > WIDTH - LABEL:
-            left = sum(i.growth_g or 0.0 for i in grown[number:])
-            tail = f"{len(grown) - number} more {_signed_grams(left)}"
-            return ", ".join([*parts, tail])[: WIDTH - LABEL]
-        parts.append(part)
-    return ", ".join(parts)
+    parts = [f"{item.name} {_signed_grams(item.growth_g or 0.0)}" for item in grown]
+    for count in range(len(parts), 0, -1):
+        left = grown[count:]
+        more = _signed_grams(sum(item.growth_g or 0.0 for item in left))
+        rest = [f"{len(left)} more {more}"] if left else []
+        text = ", ".join([*parts[:count], *rest])
+        if len(text) <= WIDTH - LABEL:
+            return text
+    return fitted(parts[:1])
 
 
 def _signed_grams(mass_g: float) -> str:
