@@ -37,9 +37,13 @@ from typing import TYPE_CHECKING, Any
 __version__ = "0.1.0"
 
 _PUBLIC = {
+    "Asked": "hullcheck.answers.weights_records",
+    "BathAnswer": "hullcheck.answers.bath_records",
     "Body": "hullcheck.craft.bodies",
     "BodySkin": "hullcheck.craft.body_skin",
     "Build": "hullcheck.craft.build",
+    "Coat": "hullcheck.answers.coats_records",
+    "CompareAnswer": "hullcheck.answers.compare_records",
     "Craft": "hullcheck.craft.craft",
     "FloatAnswer": "hullcheck.answers.float_records",
     "Floating": "hullcheck.flotation.floating",
@@ -49,32 +53,50 @@ _PUBLIC = {
     "Ledger": "hullcheck.craft.ledger",
     "Limits": "hullcheck.craft.limits",
     "Loads": "hullcheck.answers.upset_loads",
+    "Measurements": "hullcheck.answers.bath_found",
     "OffsetBody": "hullcheck.geometry.offsets",
     "OffsetPoint": "hullcheck.geometry.offsets",
+    "OnScales": "hullcheck.answers.scales_records",
     "Opening": "hullcheck.craft.openings",
     "OuterSkin": "hullcheck.geometry.outer_records",
+    "PlaceAnswer": "hullcheck.answers.place_records",
+    "Placing": "hullcheck.answers.bath_bag",
     "Reading": "hullcheck.files.reading",
+    "Refloater": "hullcheck.answers.afloat",
     "Rest": "hullcheck.flotation.floating",
     "RightingAnswer": "hullcheck.answers.righting_records",
     "Setup": "hullcheck.craft.setups",
     "SetupsAnswer": "hullcheck.answers.setups_answer",
     "Shell": "hullcheck.geometry.shells",
+    "Shift": "hullcheck.answers.incline_records",
+    "Side": "hullcheck.answers.compare_sides",
     "Skin": "hullcheck.geometry.skin",
     "SkinAnswer": "hullcheck.answers.skin_records",
     "Step": "hullcheck.geometry.step",
     "StepAnswer": "hullcheck.answers.step_records",
+    "Support": "hullcheck.answers.scales_records",
+    "Sweep": "hullcheck.answers.sweep_loads",
+    "SweepAnswer": "hullcheck.answers.sweep_records",
+    "Wanted": "hullcheck.answers.place_load",
     "Water": "hullcheck.water",
+    "WeightsAnswer": "hullcheck.answers.weights_records",
+    "bath_answer": "hullcheck.answers.bath_answer",
+    "coats_answer": "hullcheck.answers.coats",
+    "compare_answer": "hullcheck.answers.compare_answer",
     "drawing_bytes": "hullcheck.report.float_drawing",
     "find_step": "hullcheck.geometry.step",
+    "fit_readings": "hullcheck.answers.bath_fit",
     "float_answer": "hullcheck.answers.float_answer",
     "float_at": "hullcheck.flotation.floating",
     "float_drawing": "hullcheck.report.float_drawing",
     "fresh_water": "hullcheck.water",
     "held_at": "hullcheck.flotation.floating",
+    "incline": "hullcheck.answers.incline",
     "load": "hullcheck.files.build_folder",
     "offset_body": "hullcheck.geometry.offsets",
     "outer_shells": "hullcheck.geometry.shells",
     "outer_skin": "hullcheck.geometry.outer_skin",
+    "place_answer": "hullcheck.answers.place_answer",
     "read_bodies": "hullcheck.files.bodies",
     "read_skins": "hullcheck.files.mesh_skins",
     "righting_answer": "hullcheck.answers.righting_answer",
@@ -85,9 +107,12 @@ _PUBLIC = {
     "skin_drawing": "hullcheck.report.skin_drawing",
     "step_answer": "hullcheck.answers.step_answer",
     "step_drawing": "hullcheck.report.step_drawing",
+    "sweep_answer": "hullcheck.answers.sweep_answer",
     "water_density_kg_m3": "hullcheck.water",
     "water_of_density": "hullcheck.water",
     "waterline_of": "hullcheck.answers.rest",
+    "weighed": "hullcheck.answers.scales",
+    "weights_answer": "hullcheck.answers.weights_answer",
     "write_skin": "hullcheck.files.skin_writer",
 }
 
@@ -97,18 +122,43 @@ __all__ = [  # noqa: PLE0604 - the names are the table's
 ]
 
 if TYPE_CHECKING:
+    from hullcheck.answers.afloat import Refloater as Refloater
+    from hullcheck.answers.bath_answer import bath_answer as bath_answer
+    from hullcheck.answers.bath_bag import Placing as Placing
+    from hullcheck.answers.bath_fit import fit_readings as fit_readings
+    from hullcheck.answers.bath_found import Measurements as Measurements
+    from hullcheck.answers.bath_records import BathAnswer as BathAnswer
+    from hullcheck.answers.coats import coats_answer as coats_answer
+    from hullcheck.answers.coats_records import Coat as Coat
+    from hullcheck.answers.compare_answer import compare_answer as compare_answer
+    from hullcheck.answers.compare_records import CompareAnswer as CompareAnswer
+    from hullcheck.answers.compare_sides import Side as Side
     from hullcheck.answers.float_answer import float_answer as float_answer
     from hullcheck.answers.float_records import FloatAnswer as FloatAnswer
+    from hullcheck.answers.incline import incline as incline
+    from hullcheck.answers.incline_records import Shift as Shift
+    from hullcheck.answers.place_answer import place_answer as place_answer
+    from hullcheck.answers.place_load import Wanted as Wanted
+    from hullcheck.answers.place_records import PlaceAnswer as PlaceAnswer
     from hullcheck.answers.rest import waterline_of as waterline_of
     from hullcheck.answers.righting_answer import righting_answer as righting_answer
     from hullcheck.answers.righting_records import RightingAnswer as RightingAnswer
+    from hullcheck.answers.scales import weighed as weighed
+    from hullcheck.answers.scales_records import OnScales as OnScales
+    from hullcheck.answers.scales_records import Support as Support
     from hullcheck.answers.setups_answer import SetupsAnswer as SetupsAnswer
     from hullcheck.answers.setups_answer import setups_answer as setups_answer
     from hullcheck.answers.skin_answer import skin_answer as skin_answer
     from hullcheck.answers.skin_records import SkinAnswer as SkinAnswer
     from hullcheck.answers.step_answer import step_answer as step_answer
     from hullcheck.answers.step_records import StepAnswer as StepAnswer
+    from hullcheck.answers.sweep_answer import sweep_answer as sweep_answer
+    from hullcheck.answers.sweep_loads import Sweep as Sweep
+    from hullcheck.answers.sweep_records import SweepAnswer as SweepAnswer
     from hullcheck.answers.upset_loads import Loads as Loads
+    from hullcheck.answers.weights_answer import weights_answer as weights_answer
+    from hullcheck.answers.weights_records import Asked as Asked
+    from hullcheck.answers.weights_records import WeightsAnswer as WeightsAnswer
     from hullcheck.craft.bodies import Body as Body
     from hullcheck.craft.body_skin import BodySkin as BodySkin
     from hullcheck.craft.build import Build as Build
