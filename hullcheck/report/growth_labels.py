@@ -1,0 +1,206 @@
+"""Labels of the growth drawing: names at the right end, values under the water, grams left."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from hullcheck.answers.sweep_records import SweepAnswer, SweepEnd
+from hullcheck.report import marks, style
+from hullcheck.report.growth_chart import EDGE, Chart, Curves, Height, name_of, spread_names
+from hullcheck.report.labels import Room, pushed_apart
+from hullcheck.report.numbers import grams_left_text, height_text, plus_minus_text
+from hullcheck.report.sheet import Box, Sheet, Spot
+from hullcheck.report.style import Layer, Type
+from hullcheck.report.sweep_text import today_words
+from hullcheck.report.sweep_titles import short_end_words
+from hullcheck.report.sweep_words import number_text, unit_of
+from hullcheck.report.words import state_words, water_words
+
+NAMES_WIDE: Final = 150.0
+"""Most room that names at the right end may take [pt]."""
+_NAME_GAP: Final = 12.0
+_BLOCK_GAP: Final = 9.0
+_MOST_BLOCKS: Final = 5
+_STROKES: Final = 23.0
+"""Room of the three strokes under the water's surface, at its left end [pt]."""
+BAND: Final = 38.0
+"""Height of the band of values under the water [pt]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """A value under the water: a bold number, what it is, and whether it must be there."""
+
+    value: float
+    number: str
+    words: str
+    needed: bool = True
+
+
+def blocks_of(answer: SweepAnswer) -> list[Block]:
+    """Return the values that are named under the water, rising: today, ends, named waters."""
+    found = []
+    today = answer.today
+    low, high = answer.rows[0].value, answer.rows[-1].value
+    if today is not None and low <= today.value <= high:
+        number = today_words(answer).removeprefix("station ")
+        found.append(Block(value=today.value, number=number, words="today"))
+    for end, greatest in ends_of(answer):
+        number = number_text(
+            answer, end.value, end.plus_minus, rounds="down" if greatest else "up"
+        )  # fmt: skip
+        unit = "" if answer.over == "item" else f" {unit_of(answer)}"
+        words = short_end_words(answer, end)
+        found.append(Block(value=end.value, number=f"{number}{unit}", words=words))
+    if answer.over == "water":
+        taken = {block.value for block in found}
+        for row in answer.rows:
+            if row.water.kind != "given" and row.value not in taken:
+                kind, _, warm = water_words(row.water).partition(", ")
+                found.append(Block(value=row.value, number=warm, words=kind, needed=False))
+    return sorted(found, key=lambda block: block.value)
+
+
+def ends_of(answer: SweepAnswer) -> list[tuple[SweepEnd, bool]]:
+    """Return every end, and whether it is the greatest value of its range."""
+    found = []
+    for kept in answer.kept:
+        if kept.least_end is not None:
+            found.append((kept.least_end, False))
+        if kept.most_end is not None:
+            found.append((kept.most_end, True))
+    return found
+
+
+def write_blocks(chart: Chart, blocks: Sequence[Block], top: float, room: Room) -> None:
+    """Write the values in their band under the water, each under its place as far as they fit."""
+    sheet, kind, soft = chart.sheet, style.BOLD_NAME, style.NOTE
+    kept = [b for b in blocks if b.needed][:_MOST_BLOCKS]
+    for block in blocks:
+        wide = sum(_wide(sheet, b) + _BLOCK_GAP for b in (*kept, block))
+        if not block.needed and len(kept) < _MOST_BLOCKS and wide < chart.box.width:
+            kept.append(block)
+    kept.sort(key=lambda block: block.value)
+    while len(kept) > 1 and sum(_wide(sheet, b) + _BLOCK_GAP for b in kept) > chart.box.width:
+        kept.remove(next((b for b in kept if b.words != "today"), kept[-1]))
+    widths = [_wide(sheet, block) for block in kept]
+    wanted = [chart.x(b.value) - 0.5 * w for b, w in zip(kept, widths, strict=True)]
+    lefts = pushed_apart(
+        wanted, widths, _BLOCK_GAP, chart.box.left + _STROKES, chart.box.right - 3.0
+    )
+    for block, left, width in zip(kept, lefts, widths, strict=True):
+        middle = left + 0.5 * width
+        room.take(sheet.text((middle, top - 10.0), block.number, kind, side="center"))
+        room.take(sheet.text((middle, top - 21.0), block.words, soft, side="center"))
+
+
+def names_width(sheet: Sheet, curves: Curves) -> float:
+    """Return the room that names at the right end take [pt]."""
+    widths = [sheet.width_of(_name(one, curves), _type(one, curves)) for one in curves.heights]
+    return min(max(widths, default=0.0), NAMES_WIDE) + 8.0
+
+
+def write_names(chart: Chart, curves: Curves, room: Room) -> None:
+    """Name each line at its right end, the lowest bold in the color of limits."""
+    sheet = chart.sheet
+    ys = [chart.y(one.last_mm) - 3.0 for one in curves.heights]
+    for one, y in zip(curves.heights, spread_names(ys, _NAME_GAP), strict=True):
+        kind = _type(one, curves)
+        words = sheet.fitted(_name(one, curves), kind, NAMES_WIDE)
+        room.take(sheet.text((chart.box.right + 7.0, y), words, kind))
+
+
+def write_today(chart: Chart, answer: SweepAnswer, room: Room) -> Spot | None:
+    """Draw today's freeboard as a bar on the water with its value; return its upper end."""
+    today, sheet = answer.today, chart.sheet
+    if today is None or today.freeboard_mm is None or not chart.holds(today.value):
+        return None
+    at = chart.spot(today.value, today.freeboard_mm)
+    marks.height_bar(sheet, at, chart.y(0.0), kind="limiting")
+    room.line([(at[0], chart.y(0.0)), at])
+    words = height_text(today.freeboard_mm)
+    if today.freeboard_mm < 0.0:
+        words = f"{height_text(today.freeboard_mm)}, under water"
+    elif answer.today_plus_minus_mm is not None:
+        words = plus_minus_text(words, answer.today_plus_minus_mm)
+    kind = style.NUMBER.colored(style.LIMIT)
+    shares = (0.72, 0.6, 0.48, 0.36, 0.24, 0.12, 0.85)
+    base = chart.y(0.0)
+    levels = [base + share * (at[1] - base) - 3.5 for share in shares]
+    levels += [at[1] + up for up in (6.0, 9.0, 13.0, -14.0)]
+    spots = [(at[0] - 6.0, y, "right") for y in levels]
+    spots += [(at[0] + 6.0, y, "left") for _, y, _ in spots]
+    boxes = [[sheet.box_of((x, y), words, kind, side)] for x, y, side in spots]  # type: ignore[arg-type]
+    x, y, side = spots[room.best(boxes)]
+    room.take(sheet.text((x, y), words, kind, side=side))  # type: ignore[arg-type]
+    return at
+
+
+def write_left(chart: Chart, answer: SweepAnswer, end: SweepEnd, room: Room) -> None:
+    """Draw the grams left as a dimension from today to the end, its text over no other."""
+    today, sheet = answer.today, chart.sheet
+    if today is None or answer.margin_g is None or not chart.holds(end.value):
+        return
+    one, two = chart.x(today.value) + 2.0, chart.x(end.value) - 1.0
+    words = f"{grams_left_text(answer.margin_g, answer.margin_plus_minus_g)} left"
+    kind, base = style.NUMBER, chart.y(0.0)
+    width = sheet.width_of(words, kind)
+    inside = two - one > width + 8.0
+    high = chart.box.top - base
+    levels = [base + share * high for share in (0.16, 0.22, 0.1, 0.28, 0.34, 0.4, 0.5, 0.6)]
+    spots = [(0.5 * (one + two), y + 4.5) if inside else (two + 14.0, y - 3.5) for y in levels]
+    side = "center" if inside else "left"
+    boxes = [
+        [
+            sheet.box_of(at, words, kind, side),  # type: ignore[arg-type]
+            Box(left=one, bottom=y - 2.0, right=two, top=y + 2.0),
+        ]
+        for at, y in zip(spots, levels, strict=True)
+    ]
+    best = room.best(boxes)
+    marks.dimension(sheet, (one, levels[best]), (two, levels[best]))
+    room.take(sheet.text(spots[best], words, kind, side=side), boxes[best][1])  # type: ignore[arg-type]
+
+
+def free_text(
+    sheet: Sheet, spots: Sequence[tuple[float, float, str]], words: str, kind: Type, room: Room
+) -> None:
+    """Write words at the least bad of some places, each with the side that it is of them."""
+    boxes = [[sheet.box_of((x, y), words, kind, side)] for x, y, side in spots]  # type: ignore[arg-type]
+    x, y, side = spots[room.best(boxes)]
+    room.take(sheet.text((x, y), words, kind, side=side))  # type: ignore[arg-type]
+
+
+def plumb(chart: Chart, value: float, top: float, bottom: float, room: Room) -> None:
+    """Draw the hair line from a value's mark down to its number."""
+    x = chart.x(value)
+    chart.sheet.line([(x, top), (x, bottom)], color=style.SOFT, width=style.HAIR, layer=Layer.HAIR)
+    room.line([(x, top), (x, bottom)])
+
+
+def _wide(sheet: Sheet, block: Block) -> float:
+    """Return how wide a block is [pt]."""
+    return max(
+        sheet.width_of(block.number, style.BOLD_NAME), sheet.width_of(block.words, style.NOTE)
+    )
+
+
+def _is_lowest(one: Height, curves: Curves) -> bool:
+    """Return whether a line is the lowest at the right end."""
+    return one is curves.heights[0]
+
+
+def _name(one: Height, curves: Curves) -> str:
+    """Return a line's name, the lowest with its state."""
+    if one.name == EDGE or not _is_lowest(one, curves):
+        return name_of(one)
+    points = next(row.openings for row in curves.rows if row.openings)
+    state = next(point.state for point in points if point.name == one.name)
+    return f"{name_of(one)}, {state_words(state)}"
+
+
+def _type(one: Height, curves: Curves) -> Type:
+    """Return the type of a line's name."""
+    if _is_lowest(one, curves):
+        return style.BOLD_NAME.colored(style.LIMIT)
+    return style.NAME.colored(style.SOFT)
