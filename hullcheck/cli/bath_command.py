@@ -8,21 +8,20 @@ from hullcheck.answers.bath_answer import Bath, bath, bath_fails
 from hullcheck.answers.bath_bag import Placing
 from hullcheck.answers.bath_found import Measurements, with_found
 from hullcheck.answers.bath_records import BathAnswer
-from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.incline import ANGLE_DEG
 from hullcheck.answers.uncertainty import READING_MM
 from hullcheck.cli.bath_options import measured_options, readings_of
 from hullcheck.cli.inputs import chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
-from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import MESH_SUFFIXES, NUMBER, Progress, format_options, water_options
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.craft.weighing import MEASURED_PLUS_MINUS_G
-from hullcheck.report.as_json import json_text
 from hullcheck.report.bath_csv import csv_text
 from hullcheck.report.bath_table import all_lines
 from hullcheck.report.bath_text import CAUTION, first_screen
 from hullcheck.report.display import shown_in
 
+FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CAUTION)
 _NOT_ASKED = ("mass", "cg", "unit", "forward", "up")
 
 
@@ -49,8 +48,7 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     column aboard says what is built in so far; the bag is all the rest. Readings are distances from
     each [[mark]] down to the water.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     if sum((options["bag_z"] is not None, options["propped"], options["no_bag"])) > 1:
         raise click.UsageError("--bag-z, --propped and --no-bag: choose one of them.")
     if what.lower().endswith(MESH_SUFFIXES):
@@ -66,20 +64,12 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
         progress("floating her in the bath")
         test = bath(build, options["setup"], placing, floats_off=options["floats_off"])
         answer = with_found(test, _measurements(test, options))
-        said = tuple(Caveat(code=code, message=message) for code, message in build.notes)
-        return emit(answer.with_warnings(said), options)
+        return emit(with_notes(answer, build.notes), options)
 
 
 def emit(answer: BathAnswer, options: dict[str, Any]) -> int:
     """Print the answer in the form asked for, and return the exit code."""
-    if options["as_json"]:
-        click.echo(json_text(answer), nl=False)
-    elif options["as_csv"]:
-        click.echo(csv_text(answer), nl=False)
-    else:
-        lines = all_lines(answer) if options["everything"] else first_screen(answer)
-        click.echo("\n".join(lines))
-        print_notes([note.message for note in answer.warnings], CAUTION)
+    print_answer(answer, FORMS, options)
     return EXIT_FAILS if bath_fails(answer) else EXIT_DONE
 
 

@@ -8,18 +8,18 @@ import click
 
 from hullcheck.answers.compare_answer import Side, compare_answer
 from hullcheck.answers.compare_records import CompareAnswer
-from hullcheck.answers.float_records import Caveat
 from hullcheck.cli.inputs import Notes, chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
-from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import MESH_SUFFIXES, Progress, format_options
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.craft.build import AS_SHE_IS, Build
 from hullcheck.craft.ledger import Ledger
-from hullcheck.report.as_json import json_text
 from hullcheck.report.compare_csv import csv_text
 from hullcheck.report.compare_table import all_lines
 from hullcheck.report.compare_text import CAUTION, first_screen
 from hullcheck.report.display import shown_in
+
+FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CAUTION)
 
 
 @click.command("compare")
@@ -38,27 +38,18 @@ def command(old: str, new: str | None, **options: Any) -> int:  # noqa: ANN401 -
     compare BUILD --new-setup NAME. Changes are put aboard in the ledger's order, each from where
     the last left her.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     progress = Progress()
     with shown_in(options["show"]):
         sides, notes = _sides(old, new, _setups(new, options), progress)
         progress("floating her change by change")
         answer = compare_answer(*sides)
-        said = tuple(Caveat(code=code, message=message) for code, message in notes)
-        return emit(answer.with_warnings(said), options)
+        return emit(with_notes(answer, notes), options)
 
 
 def emit(answer: CompareAnswer, options: dict[str, Any]) -> int:
     """Print the answer in the form asked for; return the code of how she floats now."""
-    if options["as_json"]:
-        click.echo(json_text(answer), nl=False)
-    elif options["as_csv"]:
-        click.echo(csv_text(answer), nl=False)
-    else:
-        lines = all_lines(answer) if options["everything"] else first_screen(answer)
-        click.echo("\n".join(lines))
-        print_notes([note.message for note in answer.warnings], CAUTION)
+    print_answer(answer, FORMS, options)
     now = answer.new.afloat
     return EXIT_DONE if now is None or now.holds else EXIT_FAILS
 

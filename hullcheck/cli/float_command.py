@@ -1,12 +1,11 @@
 """hullcheck float: where she floats."""
 
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from hullcheck.answers.float_answer import float_answer
-from hullcheck.answers.float_records import Caveat, FloatAnswer
+from hullcheck.answers.float_records import FloatAnswer
 from hullcheck.answers.setups_answer import fails, setups_answer
 from hullcheck.cli.inputs import Notes, chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
@@ -21,15 +20,25 @@ from hullcheck.cli.options import (
     setup_options,
     water_options,
 )
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.craft.build import Build
 from hullcheck.craft.craft import Craft
-from hullcheck.files.atomic import write_new_bytes
 from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
 from hullcheck.report.float_csv import csv_text
 from hullcheck.report.float_table import all_lines
 from hullcheck.report.float_text import CAUTION, first_screen
 from hullcheck.report.setups_table import setups_lines, setups_notes
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+FORMS = Forms(
+    csv=lambda answer: csv_text((answer,)),
+    first=first_screen,
+    everything=all_lines,
+    caution=CAUTION,
+)
 
 
 @click.command("float")
@@ -48,8 +57,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
     Parts as they are printed want a build sheet: hullcheck begin.
     Coordinates are in body axes: x aft from the datum, y to starboard, z up.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     progress = Progress()
     with shown_in(options["show"]):
         if not is_build(what):
@@ -65,20 +73,13 @@ def emit(craft: Craft, notes: Notes, options: dict[str, Any], progress: Progress
     """Float a craft, print the answer in the form asked for, and return the exit code."""
     progress("solving for the waterline")
     answer = float_answer(craft, all_attitudes=options["as_json"] or options["everything"])
-    said = tuple(Caveat(code=code, message=message) for code, message in notes)
-    if options["drawing"] is not None:
-        progress(f"drawing {options['drawing']}")
-        _draw(craft, answer, options["drawing"])
-    if options["as_json"]:
-        click.echo(json_text(answer.with_warnings(said)), nl=False)
-    elif options["as_csv"]:
-        click.echo(csv_text((answer,)), nl=False)
-    else:
-        lines = all_lines(answer) if options["everything"] else first_screen(answer)
-        click.echo("\n".join(lines))
-        print_notes([note.message for note in (*said, *answer.warnings)], CAUTION)
-    if options["drawing"] is not None:
-        click.echo(f"Drawing written to {options['drawing']}", err=True)
+    print_answer(
+        with_notes(answer, notes),
+        FORMS,
+        options,
+        figure=lambda: _drawing(craft, answer),
+        progress=progress,
+    )
     return EXIT_FAILS if fails(answer) else EXIT_DONE
 
 
@@ -98,9 +99,8 @@ def _emit_setups(build: Build, options: dict[str, Any], progress: Progress) -> i
     return EXIT_FAILS if any(fails(one) for one in answer.setups) else EXIT_DONE
 
 
-def _draw(craft: Craft, answer: FloatAnswer, name: str) -> None:
-    """Write the drawing, over an older one of the same name."""
-    from hullcheck.report.float_drawing import drawing_bytes, float_drawing
+def _drawing(craft: Craft, answer: FloatAnswer) -> "Figure":
+    """Return the drawing of how she floats."""
+    from hullcheck.report.float_drawing import float_drawing
 
-    figure = float_drawing(craft, answer)
-    write_new_bytes(name, drawing_bytes(figure, Path(name).suffix.lower()), overwrite=True)
+    return float_drawing(craft, answer)

@@ -1,14 +1,12 @@
 """hullcheck place: where an item may sit."""
 
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from hullcheck.answers.float_records import Caveat
+from hullcheck.answers.place_records import PlaceAnswer
 from hullcheck.cli.inputs import chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
-from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     MESH_SUFFIXES,
     NUMBER,
@@ -17,14 +15,24 @@ from hullcheck.cli.options import (
     format_options,
     water_options,
 )
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.craft.build import Build
-from hullcheck.report.as_json import json_text
+from hullcheck.craft.craft import Craft
 from hullcheck.report.display import shown_in
 from hullcheck.report.place_csv import csv_text
 from hullcheck.report.place_table import all_lines
 from hullcheck.report.place_text import CAUTION, first_screen
 
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
 Point = tuple[float, float, float]
+FORMS = Forms(
+    csv=lambda answer: csv_text(answer.scan),
+    first=first_screen,
+    everything=all_lines,
+    caution=CAUTION,
+)
 
 
 def _spot(ctx: click.Context, param: click.Parameter, value: str | None) -> Point | None:
@@ -75,8 +83,7 @@ def command(item: str, what: str, **options: Any) -> int:  # noqa: ANN401 - clic
     the box the sheet gives it (within_mm in [[equipment]]), else along the whole hull. Nothing is
     written to your files. Exit code 3 where there is no place.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     if what.lower().endswith(MESH_SUFFIXES):
         raise click.UsageError("place needs a build sheet and a ledger: hullcheck begin.")
     progress = Progress()
@@ -100,23 +107,18 @@ def emit(build: Build, item: str, options: dict[str, Any], progress: Progress) -
     )
     progress(f"floating her with {item} at one place after another")
     answer = place_answer(build, wanted, ballast_at_mm=options["ballast_at"])
-    said = tuple(Caveat(code=code, message=message) for code, message in build.notes)
-    if options["drawing"] is not None:
-        from hullcheck.files.atomic import write_new_bytes
-        from hullcheck.report.drawing_file import drawing_bytes
-        from hullcheck.report.place_drawing import place_drawing
-
-        progress(f"drawing {options['drawing']}")
-        figure = place_drawing(craft_of(build, wanted, answer), answer)
-        suffix = Path(options["drawing"]).suffix.lower()
-        write_new_bytes(options["drawing"], drawing_bytes(figure, suffix), overwrite=True)
-    if options["as_json"]:
-        click.echo(json_text(answer.with_warnings(said)), nl=False)
-    elif options["as_csv"]:
-        click.echo(csv_text(answer.scan), nl=False)
-    else:
-        click.echo("\n".join(all_lines(answer) if options["everything"] else first_screen(answer)))
-        print_notes([note.message for note in (*said, *answer.warnings)], CAUTION)
-    if options["drawing"] is not None:
-        click.echo(f"Drawing written to {options['drawing']}", err=True)
+    print_answer(
+        with_notes(answer, build.notes),
+        FORMS,
+        options,
+        figure=lambda: _drawing(craft_of(build, wanted, answer), answer),
+        progress=progress,
+    )
     return EXIT_DONE if answer.intervals else EXIT_FAILS
+
+
+def _drawing(craft: Craft, answer: PlaceAnswer) -> "Figure":
+    """Return the drawing of where the item may sit."""
+    from hullcheck.report.place_drawing import place_drawing
+
+    return place_drawing(craft, answer)

@@ -1,11 +1,9 @@
 """hullcheck righting: what rights her and what upsets her."""
 
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.righting_answer import (
     HEELS_DEG,
     heaviest_setup,
@@ -16,7 +14,6 @@ from hullcheck.answers.righting_records import RightingAnswer
 from hullcheck.answers.upset_loads import Loads, loaded
 from hullcheck.cli.inputs import Notes, chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
-from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     Progress,
     drawing_option,
@@ -26,14 +23,18 @@ from hullcheck.cli.options import (
     mesh_options,
     water_options,
 )
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.cli.righting_options import heels_option, loads_of, upset_options
 from hullcheck.craft.craft import Craft
-from hullcheck.files.atomic import write_new_bytes
-from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
 from hullcheck.report.righting_csv import csv_text
 from hullcheck.report.righting_table import all_lines
 from hullcheck.report.righting_text import CAUTION, first_screen
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CAUTION)
 
 
 @click.command("righting")
@@ -53,8 +54,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
     closed mesh of the outer skin; several files are several bodies; they need --mass and --cg.
     The curve starts at heel 0, trim and draft free; a positive arm turns her to port.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     progress, loads = Progress(), loads_of(options)
     with shown_in(options["show"]):
         if not is_build(what):
@@ -75,19 +75,12 @@ def emit(craft: Craft, heaviest: Craft, notes: Notes, loads: Loads, options: dic
     answer = righting_answer(
         craft, loads=loads, heels_deg=options["heels"] or HEELS_DEG, heaviest=heaviest
     )
-    said = tuple(Caveat(code=code, message=message) for code, message in notes)
-    if options["drawing"] is not None:
-        _draw(loaded(craft, loads), answer, options["drawing"])
-    if options["as_json"]:
-        click.echo(json_text(answer.with_warnings(said)), nl=False)
-    elif options["as_csv"]:
-        click.echo(csv_text(answer), nl=False)
-    else:
-        lines = all_lines(answer) if options["everything"] else first_screen(answer)
-        click.echo("\n".join(lines))
-        print_notes([note.message for note in (*said, *answer.warnings)], CAUTION)
-    if options["drawing"] is not None:
-        click.echo(f"Drawing written to {options['drawing']}", err=True)
+    print_answer(
+        with_notes(answer, notes),
+        FORMS,
+        options,
+        figure=lambda: _drawing(loaded(craft, loads), answer),
+    )
     return EXIT_FAILS if righting_fails(answer) else EXIT_DONE
 
 
@@ -100,10 +93,8 @@ def _of_meshes(
     return chosen_craft(meshes, options, progress)
 
 
-def _draw(craft: Craft, answer: RightingAnswer, name: str) -> None:
-    """Write the drawing, over an older one of the same name."""
-    from hullcheck.report.drawing_file import drawing_bytes
+def _drawing(craft: Craft, answer: RightingAnswer) -> "Figure":
+    """Return the drawing of the curve with what happens on it."""
     from hullcheck.report.righting_curve import righting_drawing
 
-    figure = righting_drawing(craft, answer)
-    write_new_bytes(name, drawing_bytes(figure, Path(name).suffix.lower()), overwrite=True)
+    return righting_drawing(craft, answer)

@@ -1,16 +1,13 @@
 """hullcheck step: the step and the bottom against every rule of thumb."""
 
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.step_answer import step_answer
 from hullcheck.answers.step_records import StepAnswer
 from hullcheck.cli.inputs import Notes, chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE
-from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     Progress,
     drawing_option,
@@ -20,14 +17,16 @@ from hullcheck.cli.options import (
     mesh_options,
     water_options,
 )
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.craft.craft import Craft
 from hullcheck.errors import InputError
-from hullcheck.files.atomic import write_new_bytes
-from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
 from hullcheck.report.step_csv import csv_text
 from hullcheck.report.step_table import all_lines, floats_lines
 from hullcheck.report.step_text import CAUTION, first_screen
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 
 @click.command("step")
@@ -50,8 +49,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
     closed mesh of the outer skin; several files are several bodies. The step is read off the
     largest of hull and main floats. Model practice is kept apart from full size and towing tanks.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     progress = Progress()
     with shown_in(options["show"]):
         if is_build(what):
@@ -73,34 +71,24 @@ def emit(craft: Craft, notes: Notes, options: dict[str, Any], progress: Progress
             f'--floats: none of her bodies has the role "main float": {roles}; say so in the build '
             "sheet's [[body]]"
         )
-    said = tuple(Caveat(code=code, message=message) for code, message in notes)
-    if options["drawing"] is not None:
-        progress(f"drawing {options['drawing']}")
-        _draw(craft, answer, options["drawing"], floats=floats)
-    if options["as_json"]:
-        click.echo(json_text(answer.with_warnings(said)), nl=False)
-    elif options["as_csv"]:
-        rules = report.rules if floats and report is not None else answer.rules
-        click.echo(csv_text(rules), nl=False)
-    else:
-        click.echo("\n".join(_lines(answer, options)))
-        print_notes([note.message for note in (*said, *answer.warnings)], CAUTION)
-    if options["drawing"] is not None:
-        click.echo(f"Drawing written to {options['drawing']}", err=True)
+    forms = Forms(
+        csv=lambda answer: csv_text(report.rules if floats and report else answer.rules),
+        first=(lambda answer: floats_lines(answer, everything=False)) if floats else first_screen,
+        everything=(lambda answer: floats_lines(answer, everything=True)) if floats else all_lines,
+        caution=CAUTION,
+    )
+    print_answer(
+        with_notes(answer, notes),
+        forms,
+        options,
+        figure=lambda: _drawing(craft, answer, floats=floats),
+        progress=progress,
+    )
     return EXIT_DONE
 
 
-def _lines(answer: StepAnswer, options: dict[str, Any]) -> list[str]:
-    """Return the text that is asked for."""
-    if options["floats"]:
-        return floats_lines(answer, everything=options["everything"])
-    return all_lines(answer) if options["everything"] else first_screen(answer)
-
-
-def _draw(craft: Craft, answer: StepAnswer, name: str, *, floats: bool) -> None:
-    """Write the drawing, over an older one of the same name."""
-    from hullcheck.report.drawing_file import drawing_bytes
+def _drawing(craft: Craft, answer: StepAnswer, *, floats: bool) -> "Figure":
+    """Return the drawing of the step, or of the floats, against the rules."""
     from hullcheck.report.step_drawing import step_drawing
 
-    figure = step_drawing(craft, answer, floats=floats)
-    write_new_bytes(name, drawing_bytes(figure, Path(name).suffix.lower()), overwrite=True)
+    return step_drawing(craft, answer, floats=floats)

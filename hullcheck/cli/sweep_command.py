@@ -1,18 +1,15 @@
 """hullcheck sweep: how she floats over her mass, the place of an item, or the water."""
 
-from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.sweep_answer import sweep_answer, sweep_fails, usual_mass_sweep
 from hullcheck.answers.sweep_loads import Sweep, item_sweep, mass_sweep, water_sweep
 from hullcheck.answers.sweep_records import SweepAnswer
 from hullcheck.answers.sweep_samples import Samples
 from hullcheck.cli.inputs import Notes, chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
-from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import (
     Progress,
     drawing_option,
@@ -21,16 +18,19 @@ from hullcheck.cli.options import (
     mesh_options,
     water_options,
 )
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.cli.sweep_options import along, mass_options, sweep_options, waters_of
 from hullcheck.craft.craft import Craft
 from hullcheck.craft.setups import USUAL_TEMPERATURE_C
-from hullcheck.files.atomic import write_new_bytes
-from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
 from hullcheck.report.sweep_csv import csv_text
 from hullcheck.report.sweep_table import all_lines, table_lines
 from hullcheck.report.sweep_text import CAUTION
 
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+FORMS = Forms(csv=csv_text, first=table_lines, everything=all_lines, caution=CAUTION)
 _WATER_OPTIONS: Final = ("water", "temperature", "density")
 
 
@@ -50,8 +50,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
     closed mesh of the outer skin; several files are several bodies; they need --mass and --cg.
     Over her mass grams come and go at her CG. Nothing in your files is changed.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     progress = Progress()
     with shown_in(options["show"]):
         sweep, notes = chosen_sweep(what, options, progress)
@@ -96,20 +95,13 @@ def emit(sweep: Sweep, notes: Notes, options: dict[str, Any], progress: Progress
     """Float her at every value, print the answer in the form asked for; return the code."""
     samples = Samples.of(sweep)
     answer = sweep_answer(sweep, samples)
-    said = tuple(Caveat(code=code, message=message) for code, message in notes)
-    if options["drawing"] is not None:
-        progress(f"drawing {options['drawing']}")
-        _draw(samples, answer, options["drawing"])
-    if options["as_json"]:
-        click.echo(json_text(answer.with_warnings(said)), nl=False)
-    elif options["as_csv"]:
-        click.echo(csv_text(answer), nl=False)
-    else:
-        lines = all_lines(answer) if options["everything"] else table_lines(answer)
-        click.echo("\n".join(lines))
-        print_notes([note.message for note in (*said, *answer.warnings)], CAUTION)
-    if options["drawing"] is not None:
-        click.echo(f"Drawing written to {options['drawing']}", err=True)
+    print_answer(
+        with_notes(answer, notes),
+        FORMS,
+        options,
+        figure=lambda: _drawing(samples, answer),
+        progress=progress,
+    )
     return EXIT_FAILS if sweep_fails(answer) else EXIT_DONE
 
 
@@ -124,10 +116,8 @@ def _refuse_two(moved: bool, waters: bool, masses: bool, options: dict[str, Any]
         raise click.UsageError(f"--waters says the water itself: leave out --{beside[0]}.")
 
 
-def _draw(samples: Samples, answer: SweepAnswer, name: str) -> None:
-    """Write the drawing, over an older one of the same name."""
-    from hullcheck.report.drawing_file import drawing_bytes
+def _drawing(samples: Samples, answer: SweepAnswer) -> "Figure":
+    """Return the drawing of a sweep."""
     from hullcheck.report.sweep_drawing import sweep_drawing
 
-    figure = sweep_drawing(samples, answer)
-    write_new_bytes(name, drawing_bytes(figure, Path(name).suffix.lower()), overwrite=True)
+    return sweep_drawing(samples, answer)

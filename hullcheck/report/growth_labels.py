@@ -13,12 +13,14 @@ from hullcheck.report.sheet import Box, Sheet, Spot
 from hullcheck.report.style import Layer, Type
 from hullcheck.report.sweep_text import today_words
 from hullcheck.report.sweep_titles import short_end_words
-from hullcheck.report.sweep_words import number_text, unit_of
+from hullcheck.report.sweep_words import end_plus_minus, number_text, unit_of
 from hullcheck.report.words import state_words, water_words
 
 NAMES_WIDE: Final = 150.0
 """Most room that names at the right end may take [pt]."""
 _NAME_GAP: Final = 12.0
+_SAME: Final = 2.0
+"""Lines nearer to each other at their ends look like one [pt]."""
 _BLOCK_GAP: Final = 9.0
 _MOST_BLOCKS: Final = 5
 _STROKES: Final = 23.0
@@ -49,9 +51,12 @@ def blocks_of(answer: SweepAnswer) -> list[Block]:
         number = number_text(
             answer, end.value, end.plus_minus, rounds="down" if greatest else "up"
         )  # fmt: skip
-        unit = "" if answer.over == "item" else f" {unit_of(answer)}"
+        unit = unit_of(answer)
+        known = end_plus_minus(answer, end)
+        number = f"{number} {known}" if known else f"{number} {unit}"
+        number = number.removesuffix(f" {unit}") if answer.over == "item" else number
         words = short_end_words(answer, end)
-        found.append(Block(value=end.value, number=f"{number}{unit}", words=words))
+        found.append(Block(value=end.value, number=number, words=words))
     if answer.over == "water":
         taken = {block.value for block in found}
         for row in answer.rows:
@@ -104,9 +109,11 @@ def write_names(chart: Chart, curves: Curves, room: Room) -> None:
     """Name each line at its right end, the lowest bold in the color of limits."""
     sheet = chart.sheet
     ys = [chart.y(one.last_mm) - 3.0 for one in curves.heights]
-    for one, y in zip(curves.heights, spread_names(ys, _NAME_GAP), strict=True):
+    for one, true, y in zip(curves.heights, ys, spread_names(ys, _NAME_GAP), strict=True):
         kind = _type(one, curves)
-        words = sheet.fitted(_name(one, curves), kind, NAMES_WIDE)
+        # Two names at what looks like one line are said to be two.
+        shared = any(0.0 <= other - true < _SAME and other is not true for other in ys)
+        words = sheet.fitted(f"{'and ' if shared else ''}{_name(one, curves)}", kind, NAMES_WIDE)
         room.take(sheet.text((chart.box.right + 7.0, y), words, kind))
 
 

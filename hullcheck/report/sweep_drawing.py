@@ -27,6 +27,8 @@ _AXES: Final = {
     "x": "station of the {}, {} aft of the datum",
     "y": "y of the {}, {} to starboard of the center plane",
     "z": "z of the {}, {} up",
+    "mass": "all she weighs",
+    "water": "density of the water",
 }
 
 
@@ -65,11 +67,11 @@ def sweep_drawing(samples: Samples, answer: SweepAnswer) -> "Figure":
         if two:
             chart, bottom = trim_chart(sheet, answer, curves, growth)
         value_axis(chart, answer, bottom - 12.5)
-        if two:
-            words = _AXES[answer.axis or "x"].format(answer.item, unit_of(answer))
-            wide = chart.box.right - LEFT
-            sheet.text((LEFT, bottom - 25.0), sheet.fitted(words, style.NOTE, wide), style.NOTE)
-        sheet.cut((37.0 if two else 24.0) - bottom)
+        axis = answer.axis or "x" if two else answer.over
+        words = _AXES[axis].format(answer.item, unit_of(answer))
+        wide = chart.box.right - LEFT
+        sheet.text((LEFT, bottom - 25.0), sheet.fitted(words, style.NOTE, wide), style.NOTE)
+        sheet.cut(37.0 - bottom)
         sheet.caption(title(answer), alt_text(answer))
     return sheet.figure
 

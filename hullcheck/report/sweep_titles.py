@@ -22,6 +22,8 @@ from hullcheck.report.sweep_words import (
 from hullcheck.report.words import capital, shown_name, water_words
 
 _NAME: Final = 12
+_TRIMS: Final = 1.1
+"""Grams a millimeter of the lowest opening over those that sink her so far, that are told apart."""
 
 
 def title(answer: SweepAnswer) -> str:
@@ -36,7 +38,7 @@ def facts(answer: SweepAnswer) -> str:
     if answer.over == "mass":
         if today is not None and today.sinkage_g_per_mm is not None:
             grams, depth = sinkage_parts(today.sinkage_g_per_mm)
-            said.append(f"Each {grams} sinks her {depth}, put at her CG")
+            said.append(f"Loads are put at her CG: {grams} sink her {depth}{_and_lowest(answer)}")
     elif answer.over == "item":
         said.append(f"Only the {answer.item} is moved, her CG goes with it")
     if answer.over != "water":
@@ -48,6 +50,23 @@ def facts(answer: SweepAnswer) -> str:
     if answer.setup is not None:
         said.append(f"Setup: {answer.setup}")
     return f"{'. '.join(said)}."
+
+
+def _and_lowest(answer: SweepAnswer) -> str:
+    """Return what a load at the CG takes to bring the lowest opening down as far, if it differs."""
+    today, rows = answer.today, answer.rows
+    if today is None or today.freeboard_mm is None or not today.sinkage_g_per_mm:
+        return ""
+    heavier = [r for r in rows if r.value > today.value and r.at == today.at and r.freeboard_mm]
+    if not heavier:
+        return ""
+    one = min(heavier, key=lambda row: row.value)
+    lower = today.freeboard_mm - (one.freeboard_mm or 0.0)
+    per_mm = (one.value - today.value) / lower if lower > 0.0 else 0.0
+    if not per_mm > _TRIMS * today.sinkage_g_per_mm:
+        return ""
+    name = shown_name(today.at or "lowest edge", size=False)
+    return f", {sinkage_parts(per_mm)[0]} {the(name)}, as she trims"
 
 
 def alt_text(answer: SweepAnswer) -> str:

@@ -180,7 +180,8 @@ def test_refusals(hullcheck, demo, arguments, said):
     done = hullcheck("sweep", demo, *arguments)
     assert done.returncode == 1
     assert said in done.stderr
-    assert len(done.stderr.strip().splitlines()) == 1
+    # On a slow machine the work is told of first, each line ending in "…".
+    assert len([one for one in done.stderr.splitlines() if not one.endswith("…")]) == 1
 
 
 def test_meshes_want_mass_and_center(hullcheck, hull):
