@@ -1,20 +1,24 @@
 """hullcheck weights: planned against weighed, what each gram cost, what is left."""
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from hullcheck.answers.weights_answer import weights_answer
-from hullcheck.answers.weights_records import WeightsAnswer
 from hullcheck.cli.inputs import chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
-from hullcheck.cli.options import Progress, format_options
+from hullcheck.cli.options import Progress, drawing_option, format_options
 from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.cli.weights_options import asked_of, asked_options
+from hullcheck.craft.craft import Craft
+from hullcheck.errors import InputError
 from hullcheck.report.display import shown_in
 from hullcheck.report.weights_csv import csv_text
 from hullcheck.report.weights_table import all_lines
 from hullcheck.report.weights_text import CAUTION, first_screen
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CAUTION)
 
@@ -25,6 +29,7 @@ FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CA
 @asked_options
 @format_options
 @click.option("--all", "everything", is_flag=True, help="Print every item, group and limit.")
+@drawing_option
 def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     """Set weighed against planned: what each item costs, and how many grams are left.
 
@@ -37,11 +42,24 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
         build = chosen_build(what, options, progress)
         progress("floating her without each item")
         answer = weights_answer(build, options["setup"], asked=asked)
-        return emit(with_notes(answer, build.notes), options)
-
-
-def emit(answer: WeightsAnswer, options: dict[str, Any]) -> int:
-    """Print the answer in the form asked for and return the exit code."""
-    print_answer(answer, FORMS, options)
+        answer = with_notes(answer, build.notes)
+        craft = build.craft(options["setup"])
+        print_answer(answer, FORMS, options, figure=lambda: _drawing(craft), progress=progress)
     fails = answer.afloat is not None and not answer.afloat.holds
     return EXIT_FAILS if fails else EXIT_DONE
+
+
+def _drawing(craft: Craft) -> "Figure":
+    """Return the heights above the water over her mass, as `hullcheck sweep` draws them."""
+    from hullcheck.answers.sweep_answer import sweep_answer, usual_mass_sweep
+    from hullcheck.answers.sweep_samples import Samples
+    from hullcheck.report.sweep_drawing import sweep_drawing
+
+    if craft.center_of_gravity_mm is None:
+        raise InputError(
+            f"{craft.name}: without her CG there is no height to draw; give every item x and z, or "
+            "cg_mm under [craft]"
+        )
+    sweep = usual_mass_sweep(craft)
+    samples = Samples.of(sweep)
+    return sweep_drawing(samples, sweep_answer(sweep, samples))

@@ -181,6 +181,19 @@ def test_a_coat_by_hand(hullcheck, boat):
     assert "+60 g: hatch 1.0 mm lower" in both.stdout
 
 
+def test_a_drawing_of_heights_over_her_mass(hullcheck, boat):
+    """The growth drawing is written; without a CG there is none, and the refusal says why."""
+    done = hullcheck("weights", str(boat), "--drawing", "growth.svg")
+    assert done.returncode == 0
+    assert "Drawing written to growth.svg" in done.stderr
+    assert Path("growth.svg").read_bytes().startswith(b"<?xml")
+    ledger = boat / "weights.csv"
+    ledger.write_text(ledger.read_text().replace('"motor",drive,90,90,300', '"motor",drive,90,90,'))
+    done = hullcheck("weights", str(boat), "--drawing", "growth.svg")
+    assert done.returncode == 1
+    assert "without her CG there is no height to draw" in done.stderr
+
+
 def test_nothing_of_hers_is_changed(hullcheck, boat):
     """Sheet, ledger and mesh hold the same bytes afterwards."""
 

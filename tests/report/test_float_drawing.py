@@ -5,11 +5,11 @@ import os
 import re
 import subprocess
 import sys
-from itertools import combinations
 from pathlib import Path
 
 import numpy as np
 import pytest
+from drawn_texts import assert_apart, assert_on_sheet, boxes_of, texts_of
 
 from hullcheck.errors import InputError
 from hullcheck.report import float_words, style
@@ -17,7 +17,6 @@ from hullcheck.report.float_drawing import alt_text, drawing_bytes, float_drawin
 from hullcheck.report.float_scene import Scene
 
 ROOT = Path(__file__).parents[2]
-PIXEL_PT = 72.0 / style.PNG_DPI
 
 
 @pytest.fixture(scope="session")
@@ -27,45 +26,23 @@ def drawn(state):
     return name, craft, answer, float_drawing(craft, answer)
 
 
-def _texts(figure):
-    """Return the texts on a figure that hold words."""
-    from matplotlib.text import Text
-
-    return [t for t in figure.findobj(Text) if t.get_text().strip() and t.get_visible()]
-
-
-def _boxes(figure):
-    """Return each text with its box by the renderer, in points."""
-    with style.context("float"):
-        renderer = figure.canvas.get_renderer()
-        return [
-            (t.get_text(), np.array(t.get_window_extent(renderer).extents) * PIXEL_PT)
-            for t in _texts(figure)
-        ]
-
-
 def test_no_two_texts_overlap(drawn):
     """No two texts share more than the pixel their boxes are rounded to."""
     name, _, _, figure = drawn
-    assert all(text.get_rotation() == 0.0 for text in _texts(figure))
-    for (one, a), (two, b) in combinations(_boxes(figure), 2):
-        shared = np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])
-        assert shared.min() <= PIXEL_PT, f"{name}: {one!r} and {two!r} overlap by {shared} pt"
+    assert all(text.get_rotation() == 0.0 for text in texts_of(figure))
+    assert_apart(name, boxes_of(figure, "float"))
 
 
 def test_no_text_leaves_the_sheet(drawn):
     """Every text stands on the sheet, whole."""
     name, _, _, figure = drawn
-    size = figure.get_size_inches() * 72.0
-    for words, box in _boxes(figure):
-        assert box[:2].min() >= 0.0, f"{name}: {words!r} leaves the sheet"
-        assert (box[2:] <= size).all(), f"{name}: {words!r} leaves the sheet"
+    assert_on_sheet(name, figure, boxes_of(figure, "float"))
 
 
 def test_no_text_is_too_small_or_of_another_font(drawn):
     """No text is under 8.5 pt, and all are DejaVu Sans."""
     _, _, _, figure = drawn
-    for text in _texts(figure):
+    for text in texts_of(figure):
         assert text.get_fontsize() >= style.LEAST_TYPE
         assert "dejavu" in Path(_font_of(text)).name.lower()
 
@@ -90,7 +67,7 @@ def test_no_text_stands_across_a_water_line(drawn):
         if line.get_linewidth() == style.WATER_LINE and line.get_color() == style.WATER
     ]
     assert len(surfaces) == 2
-    for words, box in _boxes(figure):
+    for words, box in boxes_of(figure, "float"):
         for (left, y), (right, _) in surfaces:
             across = box[1] < y + height < box[3] and box[0] < right and left < box[2]
             assert not across, f"{name}: {words!r} stands across the water line"
@@ -109,12 +86,12 @@ def test_title_is_short_and_said(drawn):
     title = float_words.title(answer)
     assert len(title) <= float_words.TITLE_LENGTH
     assert not title.endswith((".", "!"))
-    assert title in {text.get_text() for text in _texts(figure)}
+    assert title in {text.get_text() for text in texts_of(figure)}
 
 
 def test_no_forbidden_word_and_no_typewriter_minus(drawn):
     """Nothing on the sheet praises, and every minus is a true one."""
-    for text in _texts(drawn[3]):
+    for text in texts_of(drawn[3]):
         assert not re.search(r"\bsafe|\berror|OK!|(?<!\w)-\d", text.get_text())
 
 
@@ -142,7 +119,7 @@ def test_one_water_one_accent(drawn):
 def test_the_demo_says_its_numbers(demo):
     """The demo's sheet shows the heights, drafts and arms of its answer, each rounded once."""
     craft, answer = demo
-    words = {text.get_text() for text in _texts(float_drawing(craft, answer))}
+    words = {text.get_text() for text in texts_of(float_drawing(craft, answer))}
     least = int(answer.freeboard_mm.least * 2.0) / 2.0
     assert f"{least:g} mm" in words
     assert f"{round(answer.draft_mm.step * 2.0) / 2.0:g} mm" in words

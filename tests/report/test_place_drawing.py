@@ -1,10 +1,10 @@
 """The drawing of where an item may sit: nothing overlaps, nothing is cut off, the same twice."""
 
 import re
-from itertools import combinations
 
 import numpy as np
 import pytest
+from drawn_texts import assert_apart, assert_on_sheet, boxes_of, texts_of
 from place_builds import STATES, answered
 
 from hullcheck.answers.place_answer import craft_of
@@ -13,8 +13,6 @@ from hullcheck.report.display import shown_in
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.place_drawing import place_drawing
 from hullcheck.report.place_words import TITLE_LENGTH, title
-
-PIXEL_PT = 72.0 / style.PNG_DPI
 
 
 @pytest.fixture(scope="module", params=STATES)
@@ -26,41 +24,17 @@ def drawn(request):
     return request.param, answer, craft, place_drawing(craft, answer)
 
 
-def _texts(figure):
-    """Return the texts on a figure that hold words."""
-    from matplotlib.text import Text
-
-    return [t for t in figure.findobj(Text) if t.get_text().strip() and t.get_visible()]
-
-
-def _boxes(figure):
-    """Return each text with its box by the renderer, in points."""
-    with style.context("place"):
-        renderer = figure.canvas.get_renderer()
-        return [
-            (t.get_text(), np.array(t.get_window_extent(renderer).extents) * PIXEL_PT)
-            for t in _texts(figure)
-        ]
-
-
 def test_no_two_texts_overlap(drawn):
     """No two texts share more than the pixel their boxes are rounded to."""
     name, _, _, figure = drawn
-    for (one, a), (two, b) in combinations(_boxes(figure), 2):
-        shared = np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])
-        assert shared.min() <= PIXEL_PT, f"{name}: {one!r} and {two!r} overlap by {shared} pt"
+    assert_apart(name, boxes_of(figure, "place"))
 
 
 def test_no_text_leaves_the_sheet_or_is_too_small(drawn):
     """Every text stands on the sheet, whole, within its margins, level, and 8.5 pt at least."""
     name, _, _, figure = drawn
-    size = figure.get_size_inches() * 72.0
-    for words, box in _boxes(figure):
-        assert box[0] >= style.MARGIN - 1.0, f"{name}: {words!r} leaves the sheet"
-        assert box[1] >= 0.0, f"{name}: {words!r} leaves the sheet"
-        assert box[2] <= size[0] - style.MARGIN + 1.0, f"{name}: {words!r} leaves the sheet"
-        assert box[3] <= size[1], f"{name}: {words!r} leaves the sheet"
-    for text in _texts(figure):
+    assert_on_sheet(name, figure, boxes_of(figure, "place"), margin=style.MARGIN - 1.0)
+    for text in texts_of(figure):
         assert text.get_fontsize() >= style.LEAST_TYPE
         assert text.get_rotation() == 0.0
 
@@ -85,7 +59,7 @@ def test_no_text_stands_across_an_outline(drawn):
     steps = np.linspace(0.0, 1.0, 40)[:, None, None]
     spread = [(line[:-1] + steps * (line[1:] - line[:-1])).reshape(-1, 2) + up for line in lines]
     assert len(spread) > 1
-    for words, box in _boxes(figure):
+    for words, box in boxes_of(figure, "place"):
         for dense in spread:
             inside = ((dense > box[:2] + 0.5) & (dense < box[2:] - 0.5)).all(axis=1)
             assert not inside.any(), f"{name}: a line runs through {words!r}"
@@ -131,7 +105,7 @@ def test_title_is_short_and_in_words(drawn):
     words = title(answer)
     assert len(words) <= TITLE_LENGTH
     assert not words.endswith((".", "!"))
-    said = [text.get_text() for text in _texts(figure)]
+    said = [text.get_text() for text in texts_of(figure)]
     assert words in said
     assert not re.search(r"\b(safe|error|OK|good|bad)\b", " ".join(said))
     assert not any(re.search(r"(?<!\w)-\d", text) for text in said)
@@ -148,6 +122,6 @@ def test_same_twice_in_every_form():
         assert one == two
     with shown_in(("oz", "in")):
         figure = place_drawing(craft, answer)
-    said = " ".join(text.get_text() for text in _texts(figure))
+    said = " ".join(text.get_text() for text in texts_of(figure))
     assert " oz " in said
     assert " g " not in said

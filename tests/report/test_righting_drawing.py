@@ -2,10 +2,11 @@
 
 import dataclasses
 import functools
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 import numpy as np
 import pytest
+from drawn_texts import assert_apart, assert_on_sheet, boxes_of
 
 from hullcheck.answers.heeling import Heeling
 from hullcheck.answers.righting_answer import righting_answer
@@ -20,7 +21,6 @@ from hullcheck.report.righting_table import all_lines
 from hullcheck.report.righting_text import first_screen
 from hullcheck.report.righting_words import fine_arm_text, upright_words
 
-PIXEL_PT = 72.0 / style.PNG_DPI
 WIND = Loads(wind_m_s=4.0, off_center=(50.0, 10.0))
 CASES = [
     ("upright", None),
@@ -58,30 +58,12 @@ def drawn(request, states):
     return (name, *_drawn(states[name], loads))
 
 
-def _boxes(figure):
-    """Return each text with its box by the renderer, in points."""
-    from matplotlib.text import Text
-
-    with style.context("righting"):
-        renderer = figure.canvas.get_renderer()
-        return [
-            (t.get_text(), np.array(t.get_window_extent(renderer).extents) * PIXEL_PT)
-            for t in figure.findobj(Text)
-            if t.get_text().strip() and t.get_visible()
-        ]
-
-
 def test_no_two_texts_overlap_and_none_leaves_the_sheet(drawn):
     """No two texts share more than a pixel, and each stands on the sheet, whole."""
     name, _, figure = drawn
-    boxes = _boxes(figure)
-    for (one, a), (two, b) in combinations(boxes, 2):
-        shared = np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])
-        assert shared.min() <= PIXEL_PT, f"{name}: {one!r} and {two!r} overlap by {shared} pt"
-    size = figure.get_size_inches() * 72.0
-    for words, box in boxes:
-        assert box[:2].min() >= 0.0, f"{name}: {words!r} leaves the sheet"
-        assert (box[2:] <= size).all(), f"{name}: {words!r} leaves the sheet"
+    boxes = boxes_of(figure, "righting")
+    assert_apart(name, boxes)
+    assert_on_sheet(name, figure, boxes)
 
 
 def test_no_text_is_too_small_and_the_sheet_has_its_size(drawn):

@@ -6,12 +6,12 @@ import re
 import subprocess
 import sys
 from functools import cache
-from itertools import combinations
 from pathlib import Path
 
 import numpy as np
 import pytest
 import skin_making as making
+from drawn_texts import assert_apart, assert_on_sheet, boxes_of, texts_of
 
 from hullcheck.answers.skin_answer import skin_answer
 from hullcheck.report import skin_words, style
@@ -21,7 +21,6 @@ from hullcheck.report.skin_exploded import main_row
 from hullcheck.report.skin_scene import SkinScene, outline
 
 ROOT = Path(__file__).parents[2]
-PIXEL_PT = 72.0 / style.PNG_DPI
 SUFFIXES = (".svg", ".png", ".pdf")
 
 
@@ -44,26 +43,9 @@ def printed():
     return bodies, answer, drawing("five thin walls")
 
 
-def texts_of(figure):
-    """Return the texts on a figure that hold words."""
-    from matplotlib.text import Text
-
-    return [t for t in figure.findobj(Text) if t.get_text().strip() and t.get_visible()]
-
-
 def words_of(figure):
     """Return all words on a figure."""
     return {text.get_text() for text in texts_of(figure)}
-
-
-def boxes_of(figure):
-    """Return each text with its box by the renderer, in points."""
-    with style.context("skin"):
-        renderer = figure.canvas.get_renderer()
-        return [
-            (t.get_text(), np.array(t.get_window_extent(renderer).extents) * PIXEL_PT)
-            for t in texts_of(figure)
-        ]
 
 
 def areas_of(figure):
@@ -83,18 +65,13 @@ def test_no_two_texts_overlap(drawn):
     """No two texts share more than the pixel their boxes are rounded to."""
     name, _, _, figure = drawn
     assert all(text.get_rotation() == 0.0 for text in texts_of(figure))
-    for (one, a), (two, b) in combinations(boxes_of(figure), 2):
-        shared = np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])
-        assert shared.min() <= PIXEL_PT, f"{name}: {one!r} and {two!r} overlap by {shared} pt"
+    assert_apart(name, boxes_of(figure, "skin"))
 
 
 def test_no_text_leaves_the_sheet(drawn):
     """Every text stands on the sheet, whole."""
     name, _, _, figure = drawn
-    size = figure.get_size_inches() * 72.0
-    for words, box in boxes_of(figure):
-        assert box[:2].min() >= 0.0, f"{name}: {words!r} leaves the sheet"
-        assert (box[2:] <= size).all(), f"{name}: {words!r} leaves the sheet"
+    assert_on_sheet(name, figure, boxes_of(figure, "skin"))
 
 
 def test_no_outline_leaves_the_sheet(drawn):
@@ -134,7 +111,7 @@ def test_no_text_stands_across_the_water_line(drawn):
     ]
     wanted = answer.waterline is not None and name != "on her side"
     assert len(surfaces) == int(wanted)
-    for words, box in boxes_of(figure):
+    for words, box in boxes_of(figure, "skin"):
         for (left, y), (right, _) in surfaces:
             across = box[1] < y + height < box[3] and box[0] < right and left < box[2]
             assert not across, f"{name}: {words!r} stands across the water line"
@@ -234,7 +211,7 @@ def test_no_leader_crosses_another_body_or_a_word(drawn):
         line = Outline(leader)
         crossed = sum(line.intersects_path(Outline(corners), filled=True) for corners in ink)
         assert crossed <= 1, f"{name}: a leader crosses {crossed} outlines"
-        for words, box in boxes_of(figure):
+        for words, box in boxes_of(figure, "skin"):
             low, high = box[1] - height, box[3] - height
             word = Bbox([[box[0], low], [box[2], high]])
             assert not line.intersects_bbox(word, filled=False), f"{name}: across {words!r}"

@@ -1,11 +1,11 @@
 """The step drawing in every state: nothing overlaps, nothing is cut off, the same every time."""
 
 import re
-from itertools import combinations
 from pathlib import Path
 
 import numpy as np
 import pytest
+from drawn_texts import assert_apart, assert_on_sheet, boxes_of, texts_of
 from step_hulls import STATES
 
 from hullcheck.answers.step_answer import step_answer
@@ -14,8 +14,6 @@ from hullcheck.report.display import shown_in
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.step_drawing import step_drawing
 from hullcheck.report.step_scene import StepScene
-
-PIXEL_PT = 72.0 / style.PNG_DPI
 
 
 @pytest.fixture(scope="module", params=[*STATES, "rules of floats", "rules of bare floats"])
@@ -29,45 +27,21 @@ def drawn(request):
     return name, craft, answer, step_drawing(craft, answer, floats=floats)
 
 
-def _texts(figure):
-    """Return the texts on a figure that hold words."""
-    from matplotlib.text import Text
-
-    return [t for t in figure.findobj(Text) if t.get_text().strip() and t.get_visible()]
-
-
-def _boxes(figure):
-    """Return each text with its box by the renderer, in points."""
-    with style.context("step"):
-        renderer = figure.canvas.get_renderer()
-        return [
-            (t.get_text(), np.array(t.get_window_extent(renderer).extents) * PIXEL_PT)
-            for t in _texts(figure)
-        ]
-
-
 def test_no_two_texts_overlap(drawn):
     """No two texts share more than the pixel their boxes are rounded to."""
     name, _, _, figure = drawn
-    for (one, a), (two, b) in combinations(_boxes(figure), 2):
-        shared = np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])
-        assert shared.min() <= PIXEL_PT, f"{name}: {one!r} and {two!r} overlap by {shared} pt"
+    assert_apart(name, boxes_of(figure, "step"))
 
 
 def test_no_text_leaves_the_sheet(drawn):
     """Every text stands on the sheet, whole, and within its margins."""
     name, _, _, figure = drawn
-    size = figure.get_size_inches() * 72.0
-    for words, box in _boxes(figure):
-        assert box[0] >= style.MARGIN - 1.0, f"{name}: {words!r} leaves the sheet"
-        assert box[1] >= 0.0, f"{name}: {words!r} leaves the sheet"
-        assert box[2] <= size[0] - style.MARGIN + 1.0, f"{name}: {words!r} leaves the sheet"
-        assert box[3] <= size[1], f"{name}: {words!r} leaves the sheet"
+    assert_on_sheet(name, figure, boxes_of(figure, "step"), margin=style.MARGIN - 1.0)
 
 
 def test_no_text_is_too_small(drawn):
     """No text is under 8.5 pt, none is turned."""
-    for text in _texts(drawn[3]):
+    for text in texts_of(drawn[3]):
         assert text.get_fontsize() >= style.LEAST_TYPE
         assert text.get_rotation() == 0.0
 
@@ -83,7 +57,7 @@ def test_no_text_stands_across_her_line(drawn):
         for line in figure.findobj(Line2D)
         if line.get_linewidth() == style.BOLD and line.get_color() == style.INK
     ]
-    for words, box in _boxes(figure):
+    for words, box in boxes_of(figure, "step"):
         for line in lines:
             x, (low, high) = line[0, 0], sorted(line[:, 1])
             across = box[0] < x < box[2] and box[1] < high and low < box[3]
@@ -102,7 +76,7 @@ def test_no_text_stands_across_the_end_of_a_bar(drawn):
         for patch in figure.findobj(PathPatch)
         if to_hex(patch.get_facecolor()).upper() == style.BAND
     ]
-    for words, box in _boxes(figure):
+    for words, box in boxes_of(figure, "step"):
         for bar in bars:
             (left, low), (right, high) = bar.min(axis=0), bar.max(axis=0)
             beside = box[1] > high or box[3] < low or box[2] <= left or box[0] >= right
@@ -124,7 +98,7 @@ def test_title_is_short_and_judges_nothing(drawn):
     title = step_words.floats_title(answer) if floats else step_words.title(answer)
     assert len(title) <= step_words.TITLE_LENGTH
     assert not title.endswith((".", "!"))
-    said = [text.get_text() for text in _texts(figure)]
+    said = [text.get_text() for text in texts_of(figure)]
     assert title in said
     assert not re.search(r"\b(safe|error|OK|good|bad|pass|fails?)\b", " ".join(said))
     assert not any(re.search(r"(?<!\w)-\d", words) for words in said)
@@ -150,7 +124,7 @@ def test_the_demo_says_its_numbers():
     """The demo's sheet shows distance, angle and depth of its answer, and each of its rules."""
     craft = STATES["demo"]()
     answer = step_answer(craft)
-    words = {text.get_text() for text in _texts(step_drawing(craft, answer))}
+    words = {text.get_text() for text in texts_of(step_drawing(craft, answer))}
     assert f"{answer.place.behind_cg_mm:.0f} mm" in words
     assert f"{answer.place.angle_from_keel_deg:.0f}°" in words
     assert f"{answer.step.sternpost_angle_deg:.1f}°" in words
@@ -190,7 +164,7 @@ def test_marks_stand_where_their_values_lie():
     ]
     end = next(
         float(text.get_text().removesuffix(" mm"))
-        for text in _texts(figure)
+        for text in texts_of(figure)
         if text.get_text() == "32 mm"
     )
     left, right = 214.0, style.SHEET_WIDTH - style.MARGIN
@@ -215,10 +189,8 @@ def test_units_shown_reach_the_drawing():
     answer = step_answer(craft)
     with shown_in(("oz", "in")):
         figure = step_drawing(craft, answer)
-    for (one, a), (two, b) in combinations(_boxes(figure), 2):
-        shared = np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])
-        assert shared.min() <= PIXEL_PT, f"{one!r} and {two!r} overlap by {shared} pt"
-    said = [text.get_text() for text in _texts(figure)]
+    assert_apart("in other units", boxes_of(figure, "step"))
+    said = [text.get_text() for text in texts_of(figure)]
     assert not any(re.search(r"\d mm", words) for words in said)
     assert any(words.endswith(" in") for words in said)
 
@@ -228,5 +200,5 @@ def test_fonts_are_those_of_the_house(drawn):
     from matplotlib.font_manager import findfont
 
     with style.context("step"):
-        for text in _texts(drawn[3]):
+        for text in texts_of(drawn[3]):
             assert "dejavu" in Path(findfont(text.get_fontproperties())).name.lower()

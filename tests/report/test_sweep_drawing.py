@@ -3,10 +3,10 @@
 import dataclasses
 import functools
 import io
-from itertools import combinations
 
 import numpy as np
 import pytest
+from drawn_texts import assert_apart, assert_on_sheet, boxes_of
 
 from hullcheck.answers.sweep_answer import sweep_answer, usual_mass_sweep
 from hullcheck.answers.sweep_loads import item_sweep, mass_sweep, values_between, water_sweep
@@ -25,7 +25,6 @@ from hullcheck.report.sweep_text import first_screen
 from hullcheck.report.sweep_titles import title
 from hullcheck.water import fresh_water, sea_water, water_of_density
 
-PIXEL_PT = 72.0 / style.PNG_DPI
 WATERS = (fresh_water(temperature_c=4), fresh_water(temperature_c=25), sea_water(),
           water_of_density(1010.0))  # fmt: skip
 BATTERY = 0.24
@@ -123,30 +122,12 @@ def drawn(request, states):
     return (request.param, *_drawn(states[state], sweep_of)[1:])
 
 
-def _boxes(figure):
-    """Return each text with its box by the renderer, in points."""
-    from matplotlib.text import Text
-
-    with style.context("sweep"):
-        renderer = figure.canvas.get_renderer()
-        return [
-            (t.get_text(), np.array(t.get_window_extent(renderer).extents) * PIXEL_PT)
-            for t in figure.findobj(Text)
-            if t.get_text().strip() and t.get_visible()
-        ]
-
-
 def test_no_two_texts_overlap_and_none_leaves_the_sheet(drawn):
     """No two texts share more than a pixel, and each stands on the sheet, whole."""
     name, _, figure = drawn
-    boxes = _boxes(figure)
-    for (one, a), (two, b) in combinations(boxes, 2):
-        shared = np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])
-        assert shared.min() <= PIXEL_PT, f"{name}: {one!r} and {two!r} overlap by {shared} pt"
-    size = figure.get_size_inches() * 72.0
-    for words, box in boxes:
-        assert box[:2].min() >= 0.0, f"{name}: {words!r} leaves the sheet"
-        assert (box[2:] <= size).all(), f"{name}: {words!r} leaves the sheet"
+    boxes = boxes_of(figure, "sweep")
+    assert_apart(name, boxes)
+    assert_on_sheet(name, figure, boxes)
 
 
 def test_no_text_is_too_small_and_the_sheet_has_its_size(drawn):
