@@ -12,8 +12,10 @@ from hullcheck.answers.compare_sides import Side
 from hullcheck.answers.compare_walk import Walk, with_loads
 from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.freeboard import lowest
+from hullcheck.answers.limit_margins import grams_left
 from hullcheck.answers.uncertainty import height_plus_minus_mm
-from hullcheck.answers.weights_records import Cost
+from hullcheck.answers.weights_records import Cost, GramsLeft
+from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating
 
 __all__ = ["SCHEMA", "Side", "compare_answer"]
@@ -96,7 +98,22 @@ def _side(side: Side, afloat: Afloat | None, refloater: Refloater | None) -> Com
         freeboard_plus_minus_mm=None
         if refloater is None or afloat is None or afloat.freeboard_mm is None
         else height_plus_minus_mm(craft, _height_of(refloater)),
+        grams_left=None if afloat is None else _grams_left(craft),
+        cg_in_range=_cg_in_range(craft),
     )
+
+
+def _grams_left(craft: Craft) -> GramsLeft | None:
+    """Return the grams left to the first limit; None where she has none."""
+    if not craft.limits.afloat:
+        return None
+    return next(iter(grams_left(Refloater.of(craft))), None)
+
+
+def _cg_in_range(craft: Craft) -> bool | None:
+    """Return whether her CG lies in the stations it must keep."""
+    center, band = craft.center_of_gravity_mm, craft.cg_range_mm
+    return None if center is None or band is None else band[0] <= center[0] <= band[1]
 
 
 def _height_of(refloater: Refloater) -> Callable[[Floating], float]:

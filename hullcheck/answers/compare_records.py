@@ -5,7 +5,7 @@ from typing import Literal, Self
 
 from hullcheck.answers.afloat import Afloat
 from hullcheck.answers.float_records import Caveat, Point
-from hullcheck.answers.weights_records import Cost
+from hullcheck.answers.weights_records import Cost, GramsLeft
 from hullcheck.water import Water
 
 Kind = Literal[
@@ -45,6 +45,10 @@ class CompareSide:
         How she floats; None where the center of one of the two is not known.
     freeboard_plus_minus_mm : float or None
         How well that freeboard is known: reading, weighing, the volume of the skin [mm].
+    grams_left : GramsLeft or None
+        To the limit that breaks first; None without limits, or where she is not floated.
+    cg_in_range : bool or None
+        Whether her CG lies in the stations it must keep; None where either is not known.
     """
 
     name: str
@@ -57,6 +61,8 @@ class CompareSide:
     water: Water
     afloat: Afloat | None
     freeboard_plus_minus_mm: float | None = None
+    grams_left: GramsLeft | None = None
+    cg_in_range: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,5 +1,6 @@
 """A build with one item free to be put anywhere: how her CG follows it, by moments."""
 
+import difflib
 import math
 from dataclasses import dataclass, replace
 from typing import Self
@@ -155,8 +156,10 @@ def _item(build: Build, name: str) -> Item:
             f"{build.name}: there is no ledger, so no item {name!r}; write weights.csv beside the "
             "build sheet"
         )
+    near = difflib.get_close_matches(name.lower(), build.ledger.names, n=1)
+    meant = f"; did you mean {near[0]!r}? It" if near else "; it"
     raise InputError(
-        f"the ledger has no item {name!r}; it has: {', '.join(map(repr, build.ledger.names))}"
+        f"the ledger has no item {name!r}{meant} has: {', '.join(map(repr, build.ledger.names))}"
     )
 
 

@@ -39,6 +39,13 @@ def said_of(
         every answer about her load and her openings.
     """
     found = [*_of_limits(answer), *_of_place(free, room, answer)]
+    if answer.item_mass_from == "given":
+        found.append(
+            Caveat(
+                code="mass-given",
+                message=f"{free.item.name}: the mass given is taken as planned, ± 10 %",
+            )
+        )
     if ballast_is_given and answer.best is not None:
         found.append(
             Caveat(code="no-ballast-needed", message="there is a place, so no ballast is needed")

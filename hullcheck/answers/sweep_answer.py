@@ -141,12 +141,27 @@ def _of_sweep(samples: Samples) -> tuple[Caveat, ...]:
                 "has come in: it will not stay so",
             )
         )
+    return (*found, *_of_what_is_held(sweep))
+
+
+def _of_what_is_held(sweep: Sweep) -> list[Caveat]:
+    """Return what must be said of limits, of the item's box and of where grams come."""
+    found = []
     if not sweep.craft.limits.afloat and not sweep.counts_cg:
         found.append(
             Caveat(
                 code="no-limits",
                 message="she has no limits: only sinking and capsizing end the sweep "
                 "([limits] in the build sheet: freeboard_mm, trim_deg, heel_deg)",
+            )
+        )
+    kept_in = [e for e in sweep.craft.fittings.equipment if e.item == sweep.item and e.within_mm]
+    if sweep.item is not None and kept_in:
+        found.append(
+            Caveat(
+                code="box-not-held",
+                message=f"the box that the sheet gives {sweep.item} (within_mm) is not held here; "
+                f"hullcheck place {sweep.item!r} holds it",
             )
         )
     if sweep.over == "mass":
@@ -157,4 +172,4 @@ def _of_sweep(samples: Samples) -> tuple[Caveat, ...]:
                 "elsewhere trims her too",
             )
         )
-    return tuple(found)
+    return found

@@ -11,7 +11,7 @@ from hullcheck.answers.load_caveats import load_caveats
 from hullcheck.answers.load_report import load_report
 from hullcheck.answers.scales_ledger import center_plus_minus_mm
 from hullcheck.answers.uncertainty import response_of, spread_of
-from hullcheck.answers.weights_asked import coats_of, scales_of
+from hullcheck.answers.weights_asked import coats_of, scales_caveats, scales_of
 from hullcheck.answers.weights_records import (
     Asked,
     Cost,
@@ -63,7 +63,7 @@ def weights_answer(
     loads = _Loads(build, setup, craft)
     ledger = build.setup(setup).of_ledger(build.ledger)
     known = craft.center_of_gravity_mm is not None
-    items = _items(ledger, loads, _growth_costs(build, loads) if known else {})
+    items = _items(ledger, build.ledger, loads, _growth_costs(build, loads))
     heights, trims = _spreads(loads.refloater) if known else (None, None)
     asked = asked or Asked()
     scales, check = scales_of(craft, ledger, asked)
@@ -89,7 +89,7 @@ def weights_answer(
         scales=scales,
         ledger_check=check,
         coats=coats_of(loads.refloater, asked),
-        warnings=load_caveats(craft),
+        warnings=(*load_caveats(craft), *scales_caveats(craft, scales, check)),
     )
 
 
@@ -165,9 +165,10 @@ def _growth(build: Build, loads: _Loads) -> Growth:
 
 
 def _growth_costs(build: Build, loads: _Loads) -> dict[str, Cost]:
-    """Return what each item's growth cost, put aboard one after the other."""
+    """Return what each item's growth cost, put aboard one after the other; {} without a CG."""
     ledger = _as_planned(build)
-    before, costs = loads.of(ledger), {}
+    before = None if loads.today is None else loads.of(ledger)
+    costs: dict[str, Cost] = {}
     for item in build.ledger.items:
         if item == _planned(item) or item.weighed_g == item.planned_g or before is None:
             continue
@@ -180,25 +181,30 @@ def _growth_costs(build: Build, loads: _Loads) -> dict[str, Cost]:
     return costs
 
 
-def _items(ledger: Ledger, loads: _Loads, growth_costs: dict[str, Cost]) -> tuple[ItemWeight, ...]:
-    """Return the rows of the ledger with what each costs."""
+def _items(
+    ledger: Ledger, own: Ledger, loads: _Loads, growth_costs: dict[str, Cost]
+) -> tuple[ItemWeight, ...]:
+    """Return the rows of the ledger as a setup has it with what each costs.
+
+    Plan and growth are those of her own ledger: what a setup adds is no growth.
+    """
     rows, running = [], 0.0
     for item in ledger.items:
-        mass = item.mass_g
+        mass, filed = item.mass_g, own.item(item.name)
         running = math.fsum((running, mass or 0.0))
-        both = None not in (item.planned_g, item.weighed_g)
+        both = None not in (filed.planned_g, filed.weighed_g)
         rows.append(
             ItemWeight(
                 name=item.name,
                 group=item.group,
-                planned_g=item.planned_g,
-                weighed_g=item.weighed_g,
+                planned_g=filed.planned_g,
+                weighed_g=filed.weighed_g,
                 mass_g=mass,
                 plus_minus_g=item.uncertainty_g,
-                is_weighed=item.weighed_g is not None,
+                is_weighed=filed.weighed_g is not None,
                 aboard=item.aboard,
                 center_mm=item.center_mm,
-                growth_g=(item.weighed_g or 0.0) - (item.planned_g or 0.0) if both else None,
+                growth_g=(filed.weighed_g or 0.0) - (filed.planned_g or 0.0) if both else None,
                 running_mass_g=running,
                 cost=loads.without([item.name]) if mass else None,
                 growth_cost=growth_costs.get(item.name),

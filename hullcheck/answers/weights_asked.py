@@ -3,8 +3,9 @@
 from dataclasses import replace
 
 from hullcheck.answers.afloat import Refloater
-from hullcheck.answers.coats import coat_on, coats_answer, soaked
+from hullcheck.answers.coats import coat_on, coats_answer, skin_areas, soaked
 from hullcheck.answers.coats_records import Coat, CoatsAnswer
+from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.scales import weighed
 from hullcheck.answers.scales_ledger import against_ledger, ledger_height
 from hullcheck.answers.scales_records import LedgerCheck, ScalesReport
@@ -40,6 +41,34 @@ def scales_of(
     return report, against_ledger(report, ledger, reach_mm=reach)
 
 
+def scales_caveats(
+    craft: Craft, report: ScalesReport | None, check: LedgerCheck | None
+) -> tuple[Caveat, ...]:
+    """Return what must be said of what scales told: what counts, and a CG out of its range.
+
+    Codes "scales-out-of-range", "scales-differ", "scales-not-counted", and those of the weighings.
+    """
+    if report is None or check is None:
+        return ()
+    found, band, station = list(report.warnings), craft.cg_range_mm, report.center_of_gravity_mm[0]
+    if band is not None and station is not None and not band[0] <= station <= band[1]:
+        low, high = band
+        off = max(low - station, station - high)
+        way = "ahead of" if station < low else "aft of"
+        message = (
+            f"by the scales her CG at station {station:.1f} lies {off:.1f} mm {way} its range, "
+            f"{low:g} to {high:g}"
+        )
+        found.insert(0, Caveat(code="scales-out-of-range", message=message))
+    if check.verdict != "agrees":
+        found.append(Caveat(code="scales-differ", message=check.message.removesuffix(".")))
+    message = (
+        "CG, grams left and costs are those of the ledger; for the scales to count, write mass_g "
+        "and cg_mm under [craft]"
+    )
+    return (*found, Caveat(code="scales-not-counted", message=message))
+
+
 def coats_of(refloater: Refloater, asked: Asked) -> CoatsAnswer | None:
     """Return what coats and soaked walls add and do; None where none were named.
 
@@ -57,6 +86,21 @@ def coats_of(refloater: Refloater, asked: Asked) -> CoatsAnswer | None:
 
 def _named(craft: Craft, coat: Coat) -> Coat:
     """Return a coat with the parts that are bodies' names put on those bodies."""
-    bodies = tuple(name for name in coat.parts if name in {body.name for body in craft.bodies})
-    parts = tuple(name for name in coat.parts if name not in bodies)
-    return replace(coat, bodies=(*coat.bodies, *bodies), parts=parts)
+    known = [body.name for body in craft.bodies]
+    bodies = tuple(name for name in coat.parts if name in known)
+    files = [area.part for area in skin_areas(craft) if area.part]
+    called = {name for path in files for name in (path, path.rsplit("/", 1)[-1], _stem(path))}
+    for name in coat.parts:
+        if name not in called and name not in known:
+            parts = dict.fromkeys(_stem(path) for path in files)
+            raise InputError(
+                f"--coat {name}: there is no body or part of that name; bodies: "
+                f"{', '.join(known)}; parts: {', '.join(parts) or 'none'}"
+            )
+    rest = tuple(name for name in coat.parts if name not in bodies)
+    return replace(coat, bodies=(*coat.bodies, *bodies), parts=rest)
+
+
+def _stem(path: str) -> str:
+    """Return the name of a file without its folder and its ending."""
+    return path.rsplit("/", 1)[-1].rpartition(".")[0] or path.rsplit("/", 1)[-1]

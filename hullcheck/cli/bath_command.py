@@ -83,6 +83,8 @@ def _refuse_idle(options: dict[str, Any]) -> None:
     ):
         if options[name] is not None and options[needs] is None:
             raise click.UsageError(f"--{name.replace('_', '-')} goes with --{needs}.")
+    if options["weighed"] is not None and not (options["measured"] or options["incline"]):
+        raise click.UsageError("--weighed goes with --measured or --incline.")
 
 
 def _measurements(test: Bath, options: dict[str, Any]) -> Measurements:

@@ -45,6 +45,20 @@ class _LazyGroup(click.Group):
         command: click.Command = module.command
         return command
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Return the command that is asked for; refused with the nearest name."""
+        name = args[0] if args else ""
+        if args and name not in _COMMANDS and not name.startswith("-"):
+            # Not at the top: most runs name a command that is there.
+            import difflib
+
+            near = difflib.get_close_matches(name, _COMMANDS, n=1)
+            hint = f"; did you mean {near[0]}?" if near else "; hullcheck --help names them all."
+            ctx.fail(f"there is no command {name!r}{hint}")
+        return super().resolve_command(ctx, args)
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the list of commands without importing them."""
         del ctx

@@ -1,5 +1,6 @@
 """hullcheck place: where an item may sit."""
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -86,6 +87,10 @@ def command(item: str, what: str, **options: Any) -> int:  # noqa: ANN401 - clic
     refuse_two_forms(options)
     if what.lower().endswith(MESH_SUFFIXES):
         raise click.UsageError("place needs a build sheet and a ledger: hullcheck begin.")
+    if what == "." and Path(item).is_dir():
+        raise click.UsageError(f"the item is missing: hullcheck place ITEM {item}.")
+    if Path(item).exists() and not Path(what).exists():
+        raise click.UsageError(f"the item goes first: hullcheck place {what!r} {item}.")
     progress = Progress()
     # --mass is the item's here, not hers.
     hers = {name: options[name] for name in ("water", "temperature", "density")}

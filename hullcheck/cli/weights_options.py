@@ -116,7 +116,7 @@ def _reading(text: str, number: int) -> tuple[Support, float]:
     if not at or len(parts) > 3:
         raise click.UsageError(
             f"--scales {text.strip()!r}: grams, @ and the station of the support, such as 412@120, "
-            "or 412@120/30/5 with y and z."
+            "or 412@120/30/5 with y and z; a decimal point, commas between scales."
         )
     x, y, z = ([_number(part, "--scales") for part in parts] + [0.0, 0.0])[:3]
     support = Support(name=f"scale {number}", x_mm=x, y_mm=y, z_mm=z)

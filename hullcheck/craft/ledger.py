@@ -85,7 +85,10 @@ class Item:
         """Return the item moved in body axes [mm]."""
         center = self.center_mm
         if center is None:
-            raise InputError(f"{self.name}: has no place in the ledger to be moved from")
+            raise InputError(
+                f"{self.name}: has no place in the ledger to be moved from; fill in its x_mm and "
+                "z_mm"
+            )
         x, y, z = (at + by for at, by in zip(center, by_mm, strict=True))
         return replace(self, x_mm=x, y_mm=y, z_mm=z)
 

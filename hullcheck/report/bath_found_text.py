@@ -19,7 +19,7 @@ from hullcheck.report.words import heel_words, trim_words
 
 _NEXT: Final[dict[LoadVerdict, str]] = {
     "agrees": "",
-    "more": "weigh her dried: still there, an item is missing; gone, it was water",
+    "more": "weigh bag and her dried: still so, an item is missing; gone, water",
     "less": "weigh her again: an item of the ledger is not in her, or lighter",
     "cg off": "look where the bag and the items lie, and measure again",
     "not compared": "",
@@ -36,7 +36,7 @@ def measured_lines(answer: BathAnswer, lines: int = 6) -> list[str]:
     said = [verdict_sentence(fit, weighed=answer.weighed_g is not None)]
     # The order on the screen, and what gives way first where there is no room for all.
     rows = [
-        (0, "Next", _next(fit)),
+        (0, "Next", _next(answer, fit)),
         (2, "Weighs", _mass(fit)),
         (3, "CG", _center(fit)),
         (5, "Lies", _attitude(fit)),
@@ -44,7 +44,7 @@ def measured_lines(answer: BathAnswer, lines: int = 6) -> list[str]:
         (4, "Left over", _left_over(fit)),
     ]
     if fit.verdict == "not explained":
-        rows = [(1, "Left over", _left_over(fit)), (0, "Next", _next(fit))]
+        rows = [(1, "Left over", _left_over(fit)), (0, "Next", _next(answer, fit))]
     there = [one for one in rows if one[2]]
     kept = sorted(there)[: lines - 1]
     return said + [row(label, text) for rank, label, text in there if (rank, label, text) in kept]
@@ -67,9 +67,7 @@ def verdict_sentence(fit: BathFit, *, weighed: bool) -> str:
             )
         )
     if fit.verdict == "not explained":
-        return (
-            "Not explained: no load floats this hull so. The wrong mesh, a bent hull, or misread."
-        )
+        return "Not explained: no load floats her so. A mark misread, a bent hull, the wrong mesh."
     if fit.verdict in {"more", "less"} and excess is not None:
         grams = plus_minus_text(mass_text(abs(excess.mass_g)), excess.mass_plus_minus_g)
         way = "more" if excess.mass_g > 0.0 else "less"
@@ -119,13 +117,30 @@ def _station_about(station_mm: float, about_mm: float) -> str:
     return f"{show.bare_length(station_mm) if fine else station_text(station_mm)} ± {about}"
 
 
-def _next(fit: BathFit) -> str:
+def _next(answer: BathAnswer, fit: BathFit) -> str:
     """Return what to do next."""
     if fit.verdict == "misread":
         return "measure that mark again; what follows is from the others"
     if fit.verdict == "not explained":
-        return "measure all marks again; no number from these is to be used"
+        return f"measure again, {_suspect(fit)}"
+    listed = answer.load.mass_g
+    bears_out = abs(fit.load.mass_g - listed) <= fit.load.mass_plus_minus_g
+    weighed = answer.weighed_g is not None and any(
+        note.code == "weighed-differs" for note in answer.warnings
+    )
+    if weighed and bears_out and fit.load_verdict in {"more", "less"}:
+        return f"weigh bag and her again: the marks bear out the {mass_text(listed)} listed"
     return _NEXT[fit.load_verdict]
+
+
+def _suspect(fit: BathFit) -> str:
+    """Return the mark that lies farthest from what the others say, to be measured first."""
+    told = [c for c in fit.readings if c.outlier is not None and c.others_mm is not None]
+    if not told:
+        return "all marks"
+    worst = max(told, key=lambda check: abs(check.outlier or 0.0))
+    should = show.length(worst.others_mm or 0.0)
+    return f"{_who(worst.mark, worst.side)} first (the others say {should})"
 
 
 def _mass(fit: BathFit) -> str:

@@ -188,10 +188,11 @@ def tub_words(tub: Tub) -> str:
     )
     unit = shown().length
     liters = show.number(tub.water_l, 0 if tub.water_l >= 10.0 else 1)
-    text = f"{long} × {wide} {unit} inside, {deep} {unit} of water ({liters} l)"
+    water = f"{deep} {unit} of water ({liters} l)"
     if tub.overall_width_mm > tub.width_mm:
-        return _fitting((f"{text}; {over} over all bodies", text))
-    return cut(text)
+        # Bodies in the air, such as tip floats, may hang over its sides, or be floated too.
+        return _fitting((f"{long} × {wide} {unit}, {over} wide for all of her; {water}",))
+    return cut(f"{long} × {wide} {unit} inside, {water}")
 
 
 def _fitting(texts: Iterable[str]) -> str:

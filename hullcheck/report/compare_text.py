@@ -5,11 +5,18 @@ from typing import Final
 
 from hullcheck.answers.afloat import Afloat
 from hullcheck.answers.compare_records import CompareAnswer, CompareChange, CompareSide
-from hullcheck.answers.weights_records import Cost
+from hullcheck.answers.weights_records import Cost, GramsLeft
 from hullcheck.report import table_values as show
 from hullcheck.report.display import shown
 from hullcheck.report.float_titles import the
-from hullcheck.report.numbers import angle_text, arm_text, mass_text, plus_minus_text
+from hullcheck.report.limit_words import end_words
+from hullcheck.report.numbers import (
+    angle_text,
+    arm_text,
+    grams_left_text,
+    mass_text,
+    plus_minus_text,
+)
 from hullcheck.report.words import capital, heel_words, height_words, shown_name, trim_words
 
 CAUTION: Final = (
@@ -19,7 +26,7 @@ CAUTION: Final = (
 WIDTH: Final = 80
 _LABEL: Final = 30
 _MASS: Final = 9
-_SHOWN: Final = 4
+_SHOWN: Final = 3
 _SMALL_G, _SMALL_MM, _SMALL_DEG = 0.05, 0.05, 0.05
 _WHOLE_G: Final = 9.95
 """From here on grams are printed whole."""
@@ -40,7 +47,7 @@ def first_screen(answer: CompareAnswer) -> list[str]:
         she floats now.
     """
     rows = _rows(answer.changes)
-    lines = [_head(answer), _whole(answer), *rows, _now(answer.new)]
+    lines = [_head(answer), _whole(answer), *rows, _now(answer.new), left_words(answer)]
     return [cut(line, WIDTH) for line in lines if line]
 
 
@@ -123,7 +130,7 @@ def side_words(side: CompareSide, width: int) -> str:
     if afloat.rest == "sinks":
         return f"{mass}: she sinks, {mass_text(afloat.short_by_g or 0.0)} too heavy"
     attitude = _attitude(afloat)
-    limits = _limits(afloat)
+    limits = _limits(side, afloat)
     # What is known best goes last: the height's ±, then the words around it.
     for about, where in ((True, True), (True, False), (False, False)):
         height = _height(side, about=about, where=where)
@@ -154,13 +161,33 @@ def _attitude(afloat: Afloat) -> str:
     return f"{trim}, {afloat.rest} {heel}" if trim[0].isdigit() else f"{afloat.rest} {heel}"
 
 
-def _limits(afloat: Afloat) -> str:
-    """Return whether limits hold, after a comma; "" without any."""
+def _limits(side: CompareSide, afloat: Afloat) -> str:
+    """Return whether limits and the CG's range hold, after a comma; "" without any."""
     words = {"freeboard_mm": "freeboard", "trim_deg": "trim", "heel_deg": "heel"}
     broken = [words[check.name] for check in afloat.limits if not check.ok]
+    if side.cg_in_range is False:
+        broken.append("CG")
     if broken:
         return f", limit broken ({', '.join(broken)})"
     return ", limits hold" if afloat.limits and afloat.holds else ""
+
+
+def left_words(answer: CompareAnswer) -> str:
+    """Return the grams left before and now, and what ends them; "" where neither has any."""
+    old, new = answer.old.grams_left, answer.new.grams_left
+    afloat = answer.new.afloat
+    if new is None or afloat is None:
+        return ""
+    end = end_words(afloat.limits, new.limit, new.at, broken=not new.mass_g)
+    tail = f"{end} already" if not new.mass_g else f"then {end}"
+    was = f" ({_grams(old)} before)" if old is not None else ""
+    texts = (f"Left {_grams(new)}{was}, {tail}", f"Left {_grams(new)}, {tail}")
+    return next((text for text in texts if len(text) <= WIDTH), f"Left {_grams(new)}{was}")
+
+
+def _grams(left: GramsLeft) -> str:
+    """Return grams left in text."""
+    return grams_left_text(left.mass_g, left.plus_minus_g) if left.mass_g else "none"
 
 
 def cut(text: str, width: int) -> str:

@@ -111,7 +111,7 @@ def _forms(answer: SweepAnswer) -> tuple[str, ...]:
     limits = "Keeps every limit" if answer.rows[0].limits else "Floats on her feet"
     if answer.over == "item":
         item = answer.item or ""
-        forms = (f"The {item} may sit {span}", f"It may sit {span}")
+        forms = (f"Limits hold with the {item} {span}", f"Limits hold with it {span}")
         return forms if answer.rows[0].limits else (f"{limits} all the way {span}", limits)
     return (f"{limits}{' in water' if answer.over == 'water' else ''} {span}",)
 

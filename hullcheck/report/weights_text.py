@@ -50,7 +50,7 @@ def first_screen(answer: WeightsAnswer) -> list[str]:
     rows = [
         *asked,
         ("Grew", _grew(answer)),
-        ("Not weighed", _guessed(answer)),
+        (_guess_label(answer), _guessed(answer)),
         ("CG", _center(answer)),
         ("Grams left", _left(answer)),
         ("Costs most", _dearest(answer.items)),
@@ -84,7 +84,8 @@ def _growth_sentence(answer: WeightsAnswer) -> str:
     if cost is None or abs(grown) < SMALL_G:
         return f"{words}."
     at = answer.afloat.at if answer.afloat else None
-    return fitted((f"{words}: {cost_words(cost, at)}.", f"{words}."), WIDTH)
+    done = cost_words(cost, at)
+    return fitted((f"{words}: {done}.", f"{words.partition(',')[0]}: {done}.", f"{words}."), WIDTH)
 
 
 def _over(off_g: float) -> str:
@@ -96,7 +97,7 @@ def _grew(answer: WeightsAnswer) -> str:
     """Return the items that grew most, and the rest in one."""
     grown = [i for i in answer.items if i.growth_g is not None and abs(i.growth_g) >= SMALL_G]
     grown.sort(key=lambda item: -abs(item.growth_g or 0.0))
-    parts = [f"{item.name} {_signed_grams(item.growth_g or 0.0)}" for item in grown]
+    parts = [f"{item.name} {_signed_grams(item.growth_g or 0.0)}{_rise(item)}" for item in grown]
     for count in range(len(parts), 0, -1):
         left = grown[count:]
         more = _signed_grams(sum(item.growth_g or 0.0 for item in left))
@@ -107,16 +108,30 @@ def _grew(answer: WeightsAnswer) -> str:
     return fitted(parts[:1])
 
 
+def _rise(item: ItemWeight) -> str:
+    """Return what growth did to the lowest opening, in brackets; "" where it does not show."""
+    height = item.growth_cost.freeboard_mm if item.growth_cost else None
+    if height is None or abs(height) < SMALL_MM:
+        return ""
+    return f" ({'+' if height > 0.0 else '−'}{show.length(abs(height))})"
+
+
 def _signed_grams(mass_g: float) -> str:
     """Return a growth with its sign."""
     return f"{'+' if mass_g >= 0.0 else '−'}{grams_text(mass_g)}"
+
+
+def _guess_label(answer: WeightsAnswer) -> str:
+    """Return the label of what is not weighed, or of a whole that was."""
+    whole = answer.load is not None and answer.load.mass_is_measured
+    return "Weighed" if whole else "Not weighed"
 
 
 def _guessed(answer: WeightsAnswer) -> str:
     """Return what is only planned, and how well the whole is known."""
     load = answer.load
     if load is not None and load.mass_is_measured:
-        return f"weighed whole: {plus_minus_text(mass_text(answer.mass_g), answer.plus_minus_g)}"
+        return f"whole: {plus_minus_text(mass_text(answer.mass_g), answer.plus_minus_g)}"
     rows = [item for item in answer.items if not item.is_weighed and item.mass_g]
     whole = plus_minus_text(mass_text(answer.mass_g), answer.plus_minus_g)
     if not rows:
@@ -134,7 +149,9 @@ def _center(answer: WeightsAnswer) -> str:
     center, load = answer.center_of_gravity_mm, answer.load
     if center is None:
         missing = load.without_place if load else ()
-        return f"not known: no x or z for {', '.join(missing) or 'her items'}"[: WIDTH - LABEL]
+        few = f"{', '.join(missing[:2])} and {len(missing) - 2} more in the ledger"
+        names = (", ".join(missing) or "her items", few, f"{len(missing)} items of the ledger")
+        return fitted(f"not known: no x or z for {some}" for some in names)
     x, _, z = center
     about = answer.center_plus_minus_mm
     place = f"station {station_text(x)}"
@@ -164,7 +181,10 @@ def _left(answer: WeightsAnswer) -> str:
     end = end_words(answer.afloat.limits, first.limit, first.at, broken=not first.mass_g)
     if not first.mass_g:
         return f"none: {end} already"
-    return f"{grams_left_text(first.mass_g, first.plus_minus_g)}, then {end}"
+    left = grams_left_text(first.mass_g, first.plus_minus_g)
+    if answer.coats is not None:
+        return fitted((f"{left} before it, then {end}", f"{left} before it; then a limit breaks"))
+    return f"{left}, then {end}"
 
 
 def _dearest(items: Sequence[ItemWeight]) -> str:
@@ -177,7 +197,7 @@ def _dearest(items: Sequence[ItemWeight]) -> str:
         if height is None or height > -SMALL_MM:
             break
         part = f"{item.name} {show.length(-height)}"
-        if len(", ".join([*parts, part])) > WIDTH - LABEL - 13:
+        if len(", ".join([*parts, part])) > WIDTH - LABEL - 27:
             break
         parts.append(part)
-    return f"{', '.join(parts)} of freeboard" if parts else ""
+    return f"of freeboard, all of each: {', '.join(parts)}" if parts else ""

@@ -166,7 +166,7 @@ def test_water_aboard_reads_as_more_than_weighed(hullcheck, box):
     assert done.returncode == 0
     assert lines[1].startswith("180 ± ")
     assert "more than weighed, centered at station 300" in lines[1]
-    assert lines[2].startswith("Next        weigh her dried: still there, an item is missing")
+    assert lines[2].startswith("Next        weigh bag and her dried: still so, an item is missing")
     assert len(lines) <= 7
 
 
@@ -211,7 +211,8 @@ def test_weights_put_aboard_on_top_are_told_apart(hullcheck, box):
 
 def test_a_mass_that_differs_from_the_ledger_is_said(hullcheck, box):
     """60 g more on the scale than the ledger and the bag make: it counts, and is said."""
-    done = hullcheck("bath", box, "--weighed", "1260")
+    marks = ("--measured", "bow 45/45, stern 39/39")
+    done = hullcheck("bath", box, "--weighed", "1260", *marks)
     assert "60.0 g more than listed" in done.stderr
     assert "bath test at 1260 g" in done.stdout
 
@@ -229,7 +230,7 @@ def test_a_mass_that_differs_from_the_ledger_is_said(hullcheck, box):
         (("--incline", "50 at 300"), 2, "'50 at 300' is not grams @ arm : degrees"),
         (("--incline", "50@300:nan"), 2, "'nan' is not a number"),
         (("--incline", "-5@300:1"), 2, "must not be below 0"),
-        (("--weighed", "0"), 1, "0"),
+        (("--weighed", "0", "--measured", "bow 46"), 1, "0"),
         (("--scale", "1"), 2, "--scale goes with --weighed"),
         (("--added-z", "1"), 2, "--added-z goes with --incline"),
         (("--ruler", "0", "--measured", "bow 46"), 1, "must be above 0"),
@@ -321,3 +322,10 @@ def test_all_holds_the_sheet_for_the_tub(hullcheck, box):
     for title in ("Finished", "Aboard", "Bag", "In the bath", "Heel", "Tub"):
         assert f"\n{title}\n" in text
     assert math.isclose(float(text.split("GM finished")[1].split()[0]), 15.0)
+
+
+def test_a_weighed_mass_without_a_measurement_is_refused(hullcheck, tmp_path):
+    """It says nothing of what to expect, so it goes with readings or an inclining."""
+    done = hullcheck("bath", str(tmp_path), "--weighed", "801")
+    assert done.returncode == 2
+    assert "--weighed goes with --measured or --incline" in done.stderr

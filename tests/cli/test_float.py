@@ -232,3 +232,11 @@ def test_the_bare_name_prints_the_help_once(hullcheck):
     assert done.stdout == hullcheck("--help").stdout
     assert done.stdout.count("Usage:") == 1
     assert done.stderr == ""
+
+
+def test_a_command_that_is_not_there_is_refused_with_the_nearest(hullcheck):
+    """A letter left out is told; nonsense names the help."""
+    near, far = hullcheck("flot"), hullcheck("xyzzy")
+    assert near.returncode == far.returncode == 2
+    assert "there is no command 'flot'; did you mean float?" in near.stderr
+    assert "hullcheck --help names them all" in far.stderr

@@ -134,3 +134,12 @@ def test_meshes_have_no_ledger(hullcheck):
     done = hullcheck("place", "battery", "hull.stl")
     assert (done.returncode, done.stdout) == (2, "")
     assert "hullcheck begin" in done.stderr
+
+
+def test_arguments_the_wrong_way_round_are_told(hullcheck, tmp_path):
+    """A folder where the item goes: the refusal has the right order."""
+    (tmp_path / "boat").mkdir()
+    done = hullcheck("place", "boat", "battery")
+    assert done.returncode == 2
+    assert "the item goes first: hullcheck place 'battery' boat" in done.stderr
+    assert "the item is missing" in hullcheck("place", "boat").stderr

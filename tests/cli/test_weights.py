@@ -140,6 +140,35 @@ def test_scales_under_her_agree_or_do_not(hullcheck, boat):
     assert "100 ± 24 g more than it lists, centered at station 500" in done.stdout
 
 
+def test_scales_that_put_the_cg_out_of_its_range_are_said(hullcheck, boat):
+    """1890 g at station 330 are 10 mm aft of 290 to 320; the ledger's CG still counts, and why."""
+    second = 1890.0 * 130.0 / 200.0
+    done = hullcheck("weights", str(boat), "--scales", f"{1890.0 - second}@200,{second}@400")
+    assert done.returncode == 0
+    assert "the CG lies 30 mm aft of where it says" in done.stdout
+    assert "by the scales her CG at station 330.0 lies 10.0 mm aft of its range, 290 to 320" in (
+        done.stderr
+    )
+    assert "write mass_g and cg_mm under [craft]" in done.stderr
+
+
+def test_a_setup_is_no_growth(hullcheck, boat):
+    """In a setup with 60 g more battery she has still grown by the 60 g of her hull alone."""
+    found = json.loads(hullcheck("weights", str(boat), "--setup", "heavy", "--json").stdout)
+    rows = {row["name"]: row for row in found["items"]}
+    assert rows["battery"]["mass_g"] == 300.0
+    assert rows["battery"]["planned_g"] == 240.0
+    assert rows["battery"]["growth_g"] is None
+    assert math.fsum(row["growth_g"] or 0.0 for row in found["items"]) == 60.0
+    assert found["growth"]["mass_g"] == 60.0
+
+
+def test_grams_left_are_before_a_coat(hullcheck, boat):
+    """The grams left are those without what would be added, and say so."""
+    lines = hullcheck("weights", str(boat), "--coat", "100").stdout.splitlines()
+    assert "1100 ± 100 g before it, then the hatch comes under 10 mm" in lines[-1]
+
+
 def test_a_tilted_weighing_tells_the_height(hullcheck, boat):
     """From statics: supports in the plane z = 0 hold R₂ = m (x_G − x₁ + z_G tan τ)/(x₂ − x₁)."""
     mass = 1890.0
