@@ -25,7 +25,7 @@ from hullcheck.geometry.outer_records import OuterSkin
 
 CACHE_FOLDER: Final = ".hullcheck"
 MAX_KEPT: Final = 8
-FORMAT: Final = 3
+FORMAT: Final = 4
 """To be raised whenever the same parts make another skin, or a skin is kept otherwise."""
 
 _KEY: Final = re.compile(r"[0-9a-f]{64}")

@@ -102,14 +102,17 @@ def by_edges(mesh: Mesh) -> IntArray:
 def pieces_of(mesh: Mesh) -> tuple[IntArray, BoolArray]:
     """Return each face's piece, and whether to turn it over for its piece to be of one mind.
 
-    Pieces hang together by edges that just two faces share; where a piece cannot be of one mind (a
-    surface with one side only), nothing is turned.
+    Pieces hang together by edges that just two faces share, and those on both sides of it: faces
+    that lie flat on each other are of two sheets that overlap. Where a piece cannot be of one mind
+    (a surface with one side only), nothing is turned.
     """
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
     count = len(mesh.faces)
     one, other, alike = face_pairs(mesh)
+    apart = ~_flat_on(mesh, one, other)
+    one, other, alike = one[apart], other[apart], alike[apart]
     # Each face twice, as it is and turned over: neighbors that agree link like with like.
     same, cross = ~alike, alike
     start = np.concatenate([one[same], one[same] + count, one[cross], one[cross] + count])
@@ -123,6 +126,25 @@ def pieces_of(mesh: Mesh) -> tuple[IntArray, BoolArray]:
     sizes = np.bincount(pieces)
     mostly = np.bincount(pieces, weights=turn) > 0.5 * sizes
     return pieces, turn ^ (mostly[pieces] & (as_it_is != over))
+
+
+def _flat_on(mesh: Mesh, one: IntArray, other: IntArray) -> BoolArray:
+    """Return which pairs of faces with a common edge lie flat on each other, on one side of it."""
+    faces, points = mesh.faces, mesh.points
+    shared = (faces[one][:, :, None] == faces[other][:, None, :]).any(axis=2)
+    mine = ~shared
+    its = ~(faces[other][:, :, None] == faces[one][:, None, :]).any(axis=2)
+    clear = (mine.sum(axis=1) == 1) & (its.sum(axis=1) == 1)
+    flat = np.zeros(len(one), dtype=bool)
+    a, b = one[clear], other[clear]
+    ends = points[faces[a][shared[clear]].reshape(-1, 2)]
+    along = _unit(ends[:, 1] - ends[:, 0])
+    ways = []
+    for apex in (faces[a][mine[clear]], faces[b][its[clear]]):
+        arm = points[apex] - ends[:, 0]
+        ways.append(_unit(arm - np.einsum("ij,ij->i", arm, along)[:, None] * along))
+    flat[clear] = np.einsum("ij,ij->i", ways[0], ways[1]) > _ALONGSIDE
+    return flat
 
 
 def _wound(mesh: Mesh, done: list[str]) -> Mesh:

@@ -33,7 +33,8 @@ _OFF_MM: Final = 0.15
 _RIDGE_MM: Final = 2.0
 _CLEAR_MM: Final = 0.1
 _ROUGH: Final = 1.25
-"""A patch's volume is summed over faces at their middles: found up to 12 % short of the truth."""
+"""A patch's volume is summed over faces at their middles: found up to 12 % short of the truth; that
+of a seam is read off sections beside it: found 15 % short at a gap of 3 mm."""
 _BEFORE_MM: Final = 0.5
 
 
@@ -241,7 +242,7 @@ def _seam_patch(hulk: Hulk, own: BoolArray, seam: PartSeam, closing: Closing) ->
         kind="seam",
         triangles_mm=mesh.points[mesh.faces[faces]],
         edge_mm=_edge(mesh, faces),
-        error_mm3=_ruled_mm3(seam, closing.depths),
+        error_mm3=_ROUGH * _ruled_mm3(seam, closing.depths),
     )
 
 

@@ -260,3 +260,17 @@ def test_boxes_that_share_a_corner_are_two_pieces():
     assert len(mesh.points) == 15
     assert len(set(by_edges(mesh).tolist())) == 2
     assert len(set(pieces_of(mesh)[0].tolist())) == 2
+
+
+def test_faces_flat_on_each_other_are_no_neighbors():
+    """Two triangles on one side of one edge, as of sheets that overlap there: two, none turned.
+
+    Faces that meet at 20° on a knife edge hang together.
+    """
+    edge, rise = ((0.0, 0.0, 0.0), (10.0, 0.0, 0.0)), np.radians(20.0)
+    near = (5.0, 10.0 * np.cos(rise), 10.0 * np.sin(rise))
+    for apex, count in (((4.0, 8.0, 0.0), 2), (near, 1)):
+        faces = np.array([(*edge, (5.0, 10.0, 0.0)), (*edge, apex)])
+        pieces, turn = pieces_of(merged(faces))
+        assert len(np.unique(pieces)) == count
+        assert turn.sum() == (0 if count == 2 else 1)
