@@ -107,7 +107,7 @@ def _grams_left(craft: Craft) -> GramsLeft | None:
     """Return the grams left to the first limit; None where she has none."""
     if not craft.limits.afloat:
         return None
-    return next(iter(grams_left(Refloater.of(craft))), None)
+    return next(iter(grams_left(Refloater.of(craft), first_only=True)), None)
 
 
 def _cg_in_range(craft: Craft) -> bool | None:

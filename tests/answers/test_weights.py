@@ -7,7 +7,9 @@ import pytest
 from crafts import box_body, opening_at
 from scipy.optimize import brentq
 
+from hullcheck.answers.afloat import Refloater
 from hullcheck.answers.float_answer import float_answer
+from hullcheck.answers.limit_margins import grams_left
 from hullcheck.answers.weights_answer import weights_answer
 from hullcheck.craft.build import Build
 from hullcheck.craft.ledger import Item, Ledger
@@ -199,6 +201,27 @@ def test_without_limits_she_sinks():
     (row,) = answer.grams_left
     assert row.limit == "sinks"
     assert row.mass_g == pytest.approx(4800.0 - 1500.0, rel=1e-9)
+
+
+def test_grams_left_end_where_she_falls_over():
+    """CG at 45 mm: she lists more and more, and at some load goes over.
+
+    With the grams left she floats on her feet; with a 600th of the room more she does not.
+    """
+    build = box_build(item("hull", None, 1500.0, z=45.0), limits=Limits(heel_deg=89.0))
+    (row,) = weights_answer(build).grams_left
+    assert row.limit == "capsizes"
+    assert row.plus_minus_g is None
+    room = 4800.0 - 1500.0
+    for more, rests in ((0.0, {"listing"}), (room / 600.0, {"capsized"})):
+        heavier = box_build(item("hull", None, 1500.0 + row.mass_g + more, z=45.0))
+        assert float_answer(heavier.craft()).rest in rests
+
+
+def test_the_first_limit_alone_is_the_same():
+    """Asked for no more than the first limit, it is that of them all."""
+    refloater = Refloater.of(grown().craft())
+    assert grams_left(refloater, first_only=True) == grams_left(refloater)[:1]
 
 
 def test_how_well_the_center_is_known():
