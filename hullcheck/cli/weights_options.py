@@ -96,17 +96,22 @@ def _weighings(options: dict[str, Any]) -> tuple[OnScales, ...]:
     """Return one weighing, or two with the same supports."""
     if options["scales"] is None:
         return ()
-    rows = [_reading(text, n) for n, text in enumerate(options["scales"].split(","), start=1)]
+    rows = [_reading(text, n) for n, text in enumerate(_entries(options["scales"]), start=1)]
     first = OnScales(readings=tuple(rows), bow_up_deg=options["bow_up"] or 0.0)
     if options["tilted"] is None:
         return (first,)
-    again = [_number(text, "--tilted") for text in options["tilted"].split(",")]
+    again = [_number(text, "--tilted") for text in _entries(options["tilted"])]
     if len(again) != len(rows):
         raise click.UsageError(
             f"--tilted has {len(again)} readings, --scales {len(rows)}: one for each, in order."
         )
     readings = tuple((support, grams) for (support, _), grams in zip(rows, again, strict=True))
     return first, OnScales(readings=readings, bow_up_deg=options["tilt"])
+
+
+def _entries(text: str) -> list[str]:
+    """Return the entries of a list; with semicolons between them a comma is a decimal one."""
+    return text.replace(",", ".").split(";") if ";" in text else text.split(",")
 
 
 def _reading(text: str, number: int) -> tuple[Support, float]:
@@ -116,7 +121,7 @@ def _reading(text: str, number: int) -> tuple[Support, float]:
     if not at or len(parts) > 3:
         raise click.UsageError(
             f"--scales {text.strip()!r}: grams, @ and the station of the support, such as 412@120, "
-            "or 412@120/30/5 with y and z; a decimal point, commas between scales."
+            "or 412@120/30/5 with y and z; with decimal commas write semicolons between scales."
         )
     x, y, z = ([_number(part, "--scales") for part in parts] + [0.0, 0.0])[:3]
     support = Support(name=f"scale {number}", x_mm=x, y_mm=y, z_mm=z)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Final, Literal
 
 import numpy as np
@@ -88,7 +88,7 @@ class Sheet:
         self.width = style.SHEET_WIDTH
         self.figure = Figure(dpi=style.PNG_DPI)
         self.figure.set_label(name)
-        self._canvas = FigureCanvasAgg(self.figure)
+        FigureCanvasAgg(self.figure)
         self.axes = self.figure.add_axes((0.0, 0.0, 1.0, 1.0))
         self.axes.set_axis_off()
         self.cut(self.width)
@@ -240,14 +240,10 @@ class Sheet:
 
     def width_of(self, words: str, kind: Type) -> float:
         """Return how wide the renderer makes words [pt]."""
-        from matplotlib.font_manager import FontProperties
+        from matplotlib import rcParams
 
-        font = FontProperties(
-            family="DejaVu Sans", size=kind.size, weight="bold" if kind.bold else "normal"
-        )
-        renderer: Any = self._canvas.get_renderer()  # type: ignore[no-untyped-call]
-        width, _, _ = renderer.get_text_width_height_descent(drawable(words), font, ismath=False)
-        return float(width) / self.figure.dpi * POINTS_PER_INCH
+        hinting = (rcParams["text.hinting"], rcParams["text.hinting_factor"])
+        return _width(words, kind.size, kind.bold, hinting)
 
     def narrowed(self, words: str, kind: Type, width: float) -> Type:
         """Return a type small enough for words to be no wider than a width [pt]."""
@@ -274,3 +270,27 @@ class Sheet:
             else:
                 lines.append(word)
         return lines
+
+
+@lru_cache(maxsize=20_000)
+def _width(words: str, size: float, bold: bool, hinting: tuple[object, ...]) -> float:  # noqa: FBT001 - a key of the cache
+    """Return how wide the renderer makes words [pt]; asked for thousands of times a drawing.
+
+    The same words are measured over and over while labels look for room. How glyphs are hinted is a
+    key too, for it is read from the settings.
+    """
+    from matplotlib.font_manager import FontProperties
+
+    del hinting
+    font = FontProperties(family="DejaVu Sans", size=size, weight="bold" if bold else "normal")
+    width, _, _ = _renderer().get_text_width_height_descent(drawable(words), font, ismath=False)
+    return float(width) / style.PNG_DPI * POINTS_PER_INCH
+
+
+@lru_cache(maxsize=1)
+def _renderer() -> Any:  # noqa: ANN401 - a renderer of matplotlib's, which has no types
+    """Return a renderer to measure by, of a sheet that nothing is drawn on."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    return FigureCanvasAgg(Figure(dpi=style.PNG_DPI)).get_renderer()  # type: ignore[no-untyped-call]

@@ -135,6 +135,8 @@ def test_scales_under_her_agree_or_do_not(hullcheck, boat):
     done = hullcheck("weights", str(boat), "--scales", "945@200,945@400")
     assert "1890 ± 1 g; CG station 300.0 ± 0.7 mm" in done.stdout
     assert "agrees: 0 g, 0 mm of CG apart" in done.stdout
+    commas = hullcheck("weights", str(boat), "--scales", "945,0@200; 945,0@400")
+    assert commas.stdout == done.stdout
     second = (1890.0 * 100.0 + 100.0 * 300.0) / 200.0
     done = hullcheck("weights", str(boat), "--scales", f"{1990.0 - second}@200,{second}@400")
     assert "100 ± 24 g more than it lists, centered at station 500" in done.stdout
