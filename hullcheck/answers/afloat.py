@@ -4,13 +4,11 @@ from dataclasses import dataclass
 from typing import Self
 
 from hullcheck.answers.float_records import LimitCheck, Point
-from hullcheck.answers.freeboard import Deck, lowest
+from hullcheck.answers.freeboard import Deck, height_mm, lowest
 from hullcheck.answers.limits import limit_checks
 from hullcheck.answers.rest import rest_of
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating, float_at, short_by_g
-from hullcheck.geometry.sections import Cuts
-from hullcheck.geometry.step import find_step
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,10 +79,7 @@ class Refloater:
     @classmethod
     def of(cls, craft: Craft) -> Self:
         """Return a craft ready to be floated with many loads."""
-        triangles = craft.deck_body.shell.triangles_mm
-        cuts = Cuts(triangles)
-        steps = {craft.deck_body.name: find_step(triangles, cuts=cuts)}
-        return cls(craft=craft, deck=Deck.of(craft, steps, cuts))
+        return cls(craft=craft, deck=Deck.alone(craft))
 
     def floating(self, mass_g: float, center_of_gravity_mm: Point) -> Floating | None:
         """Return where she comes to rest, set down upright; None where she sinks.
@@ -106,8 +101,7 @@ class Refloater:
 
     def height_mm(self, floating: Floating) -> float:
         """Return the height of whatever is lowest above the water [mm]; 0 where nothing is."""
-        low = lowest(self.craft, self.deck, floating)
-        return 0.0 if low is None else low.height_mm
+        return height_mm(self.craft, self.deck, floating)
 
     def at(self, mass_g: float, center_of_gravity_mm: Point) -> Afloat:
         """Return how she floats with a load, set down upright.

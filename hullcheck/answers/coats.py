@@ -8,6 +8,7 @@ import numpy as np
 from hullcheck.answers.afloat import Afloat, Refloater
 from hullcheck.answers.coats_records import Added, Coat, CoatsAnswer, SkinArea
 from hullcheck.answers.float_records import Caveat, Point
+from hullcheck.answers.weights_records import Cost
 from hullcheck.craft.body_skin import BodySkin
 from hullcheck.craft.craft import Craft
 from hullcheck.errors import InputError
@@ -153,17 +154,17 @@ def coats_answer(refloater: Refloater, added: Sequence[Added]) -> CoatsAnswer:
     before = refloater.at(craft.mass_g, center)
     after_g, after_mm = loaded_with(craft.mass_g, center, loads)
     after = refloater.at(after_g, after_mm)
-    dx, dy, dz = (b - a for a, b in zip(center, after_mm, strict=True))
+    cost = Cost.between(before, after)
     return CoatsAnswer(
         added=tuple(added),
         mass_g=grams,
         center_mm=_center_of(loads, first),
         before=before,
         after=after,
-        center_moves_mm=(dx, dy, dz),
-        freeboard_changes_mm=_change(before.freeboard_mm, after.freeboard_mm),
-        trim_changes_deg=_change(before.trim_deg, after.trim_deg),
-        heel_changes_deg=_change(before.heel_deg, after.heel_deg),
+        center_moves_mm=cost.center_of_gravity_mm,
+        freeboard_changes_mm=cost.freeboard_mm,
+        trim_changes_deg=cost.trim_deg,
+        heel_changes_deg=cost.heel_deg,
         warnings=_caveats(before, after),
     )
 
@@ -206,11 +207,6 @@ def _center_of(loads: Sequence[tuple[float, Point]], about: Point) -> Point:
         for i in range(3)
     )
     return (x, y, z)
-
-
-def _change(before: float | None, after: float | None) -> float | None:
-    """Return after less before; None where one of them is not there."""
-    return None if before is None or after is None else after - before
 
 
 def _check_known(what: str, kind: str, named: tuple[str, ...], names: Sequence[str]) -> None:

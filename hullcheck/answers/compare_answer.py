@@ -1,7 +1,6 @@
 """Two builds, setups or ledgers: what each change does, put aboard one after another."""
 
 import math
-from collections.abc import Callable
 from typing import Final
 
 from hullcheck.answers.afloat import Afloat, Refloater
@@ -11,12 +10,10 @@ from hullcheck.answers.compare_records import CompareAnswer, CompareSide
 from hullcheck.answers.compare_sides import Side
 from hullcheck.answers.compare_walk import Walk, with_loads
 from hullcheck.answers.float_records import Caveat
-from hullcheck.answers.freeboard import lowest
 from hullcheck.answers.limit_margins import grams_left
 from hullcheck.answers.uncertainty import height_plus_minus_mm
 from hullcheck.answers.weights_records import Cost, GramsLeft
 from hullcheck.craft.craft import Craft
-from hullcheck.flotation.floating import Floating
 
 __all__ = ["SCHEMA", "Side", "compare_answer"]
 
@@ -75,7 +72,7 @@ def compare_answer(old: Side, new: Side) -> CompareAnswer:
         old=_side(old, first, origin),
         new=_side(new, last, walk.refloater),
         mass_g=after.mass_g - before.mass_g,
-        cost=_cost(first, last),
+        cost=None if first is None or last is None else Cost.between(first, last),
         changes=changes,
         warnings=tuple(said),
     )
@@ -97,7 +94,7 @@ def _side(side: Side, afloat: Afloat | None, refloater: Refloater | None) -> Com
         afloat=afloat,
         freeboard_plus_minus_mm=None
         if refloater is None or afloat is None or afloat.freeboard_mm is None
-        else height_plus_minus_mm(craft, _height_of(refloater)),
+        else height_plus_minus_mm(craft, refloater.height_mm),
         grams_left=None if afloat is None else _grams_left(craft),
         cg_in_range=_cg_in_range(craft),
     )
@@ -114,37 +111,6 @@ def _cg_in_range(craft: Craft) -> bool | None:
     """Return whether her CG lies in the stations it must keep."""
     center, band = craft.center_of_gravity_mm, craft.cg_range_mm
     return None if center is None or band is None else band[0] <= center[0] <= band[1]
-
-
-def _height_of(refloater: Refloater) -> Callable[[Floating], float]:
-    """Return what reads off the height that counts [mm]."""
-
-    def height(floating: Floating) -> float:
-        """Return that height in an attitude [mm]."""
-        low = lowest(refloater.craft, refloater.deck, floating)
-        return 0.0 if low is None else low.height_mm
-
-    return height
-
-
-def _cost(old: Afloat | None, new: Afloat | None) -> Cost | None:
-    """Return how she floats less how she did."""
-    if old is None or new is None:
-        return None
-    x, y, z = (
-        b - a for a, b in zip(old.center_of_gravity_mm, new.center_of_gravity_mm, strict=True)
-    )
-    return Cost(
-        freeboard_mm=_less(new.freeboard_mm, old.freeboard_mm),
-        trim_deg=_less(new.trim_deg, old.trim_deg),
-        heel_deg=_less(new.heel_deg, old.heel_deg),
-        center_of_gravity_mm=(x, y, z),
-    )
-
-
-def _less(new: float | None, old: float | None) -> float | None:
-    """Return a difference; None where one of the two is not known."""
-    return None if new is None or old is None else new - old
 
 
 def _without_place(changes: list[Change], *, floats: bool) -> list[Caveat]:

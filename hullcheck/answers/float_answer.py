@@ -21,7 +21,7 @@ from hullcheck.answers.float_records import (
     Waterline,
     Waterplane,
 )
-from hullcheck.answers.freeboard import Deck, drafts, freeboard, lowest, reserve_volume_mm3
+from hullcheck.answers.freeboard import Deck, drafts, freeboard, height_mm, reserve_volume_mm3
 from hullcheck.answers.grams_left import margin_of
 from hullcheck.answers.heights import clearances
 from hullcheck.answers.invented import refuse_invented
@@ -175,13 +175,8 @@ def _read(board: Freeboard | None, craft: Craft, deck: Deck) -> Freeboard | None
     """Return heights with how well the least of them is known."""
     if board is None or board.least is None:
         return board
-
-    def value(floating: Floating) -> float:
-        """Return the height that counts [mm]."""
-        point = lowest(craft, deck, floating)
-        return 0.0 if point is None else point.height_mm
-
-    return replace(board, plus_minus=height_plus_minus_mm(craft, value))
+    known = height_plus_minus_mm(craft, lambda floating: height_mm(craft, deck, floating))
+    return replace(board, plus_minus=known)
 
 
 def _sunk(craft: Craft, short: float, steps: dict[str, Step | None]) -> FloatAnswer:

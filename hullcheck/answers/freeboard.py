@@ -16,7 +16,7 @@ from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.profile import buttock_profile
 from hullcheck.geometry.sections import Cuts, cut_segments, envelope
 from hullcheck.geometry.shells import Shell
-from hullcheck.geometry.step import Step
+from hullcheck.geometry.step import Step, find_step
 
 _STATIONS: Final = 201
 
@@ -61,6 +61,13 @@ class Deck:
             step=step,
             tops_mm=np.concatenate([_tops(b.shell) for b in craft.deck_bodies]),
         )
+
+    @classmethod
+    def alone(cls, craft: Craft) -> Self:
+        """Return the deck of a craft of whose other bodies nothing is asked."""
+        body = craft.deck_body
+        cuts = Cuts(body.shell.triangles_mm)
+        return cls.of(craft, {body.name: find_step(body.shell.triangles_mm, cuts=cuts)}, cuts)
 
 
 def drafts(deck: Deck, floating: Floating, *, deepest_mm: float) -> Drafts:
@@ -139,6 +146,19 @@ def lowest(craft: Craft, deck: Deck, floating: Floating) -> HeightPoint | None:
     She is floated dozens of times for the grams left, and each time this is all that is asked.
     """
     return limiting_opening(opening_points(craft, floating)) or _least(deck, floating)
+
+
+def height_mm(craft: Craft, deck: Deck, floating: Floating) -> float:
+    """Return the height of the point that freeboard counts [mm]; 0 where there is none."""
+    point = lowest(craft, deck, floating)
+    return 0.0 if point is None else point.height_mm
+
+
+def limit_value(craft: Craft, deck: Deck, floating: Floating, limit: str) -> float:
+    """Return what a limit of the sheet is on, by its key: freeboard [mm], trim or heel [deg]."""
+    if limit == "freeboard_mm":
+        return height_mm(craft, deck, floating)
+    return floating.trim_deg if limit == "trim_deg" else abs(floating.heel_deg)
 
 
 def reserve_volume_mm3(craft: Craft, floating: Floating, rise_mm: float) -> float:

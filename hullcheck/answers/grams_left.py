@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from hullcheck.answers.float_records import LimitCheck
-from hullcheck.answers.freeboard import Deck, lowest
+from hullcheck.answers.freeboard import Deck, limit_value, lowest
 from hullcheck.answers.limits import limit_checks, slack
 from hullcheck.answers.rest import CAPSIZED_DEG
 from hullcheck.answers.uncertainty import READING_MM, margin_plus_minus_g
@@ -97,12 +97,12 @@ def margin_of(craft: Craft, deck: Deck, floating: Floating) -> Margin | None:
         at=end.at,
         plus_minus_g=None
         if tried[grams].slack > _JUMP and end.limit != "sinks"
-        else _plus_minus_g(craft, deck, grams, end.limit),
+        else known_to_g(craft, deck, grams, end.limit),
     )
 
 
-def _plus_minus_g(craft: Craft, deck: Deck, grams: float, limit: str) -> float | None:
-    """Return how well the grams left are known [g]; None where nothing tells."""
+def known_to_g(craft: Craft, deck: Deck, grams: float, limit: str) -> float | None:
+    """Return how well the grams left to a limit are known [g]; None where nothing tells."""
     if limit == "sinks":
         return None if craft.weighing is None else craft.weighing.plus_minus_g
     if limit == "capsizes":
@@ -110,10 +110,7 @@ def _plus_minus_g(craft: Craft, deck: Deck, grams: float, limit: str) -> float |
 
     def value(floating: Floating) -> float:
         """Return what the limit is on."""
-        if limit == "freeboard_mm":
-            point = lowest(craft, deck, floating)
-            return 0.0 if point is None else point.height_mm
-        return floating.trim_deg if limit == "trim_deg" else abs(floating.heel_deg)
+        return limit_value(craft, deck, floating, limit)
 
     reading = READING_MM if limit == "freeboard_mm" else 0.0
     return margin_plus_minus_g(craft, value, grams, reading=reading) or None
@@ -164,17 +161,17 @@ def _judged(craft: Craft, deck: Deck, floating: Floating) -> _Tried:
     return _Tried(
         slack=slack(least),
         limit=least.name,
-        at=_where(least, None if low is None else low.name, floating),
+        at=where_of(least, None if low is None else low.name, floating.trim_deg, floating.heel_deg),
     )
 
 
-def _where(check: LimitCheck, lowest: str | None, floating: Floating) -> str | None:
+def where_of(check: LimitCheck, lowest: str | None, trim_deg: float, heel_deg: float) -> str | None:
     """Return the point freeboard is read off, or the way she trims or heels, for a limit."""
     if check.name == "freeboard_mm":
         return lowest
     if check.name == "heel_deg":
-        return f"to {'starboard' if floating.heel_deg > 0.0 else 'port'}"
+        return f"to {'starboard' if heel_deg > 0.0 else 'port'}"
     if not isinstance(check.limit, tuple):
         return None
-    below = floating.trim_deg - check.limit[0] < check.limit[1] - floating.trim_deg
+    below = trim_deg - check.limit[0] < check.limit[1] - trim_deg
     return "bow down" if below else "bow up"

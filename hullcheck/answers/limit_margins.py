@@ -6,10 +6,10 @@ from typing import Final
 
 from hullcheck.answers.afloat import Afloat, Refloater
 from hullcheck.answers.float_records import LimitCheck, Point
+from hullcheck.answers.grams_left import known_to_g, where_of
 from hullcheck.answers.limits import slack
-from hullcheck.answers.uncertainty import READING_MM, margin_plus_minus_g
 from hullcheck.answers.weights_records import GramsLeft
-from hullcheck.flotation.floating import Floating, short_by_g
+from hullcheck.flotation.floating import short_by_g
 
 CAPSIZES: Final = "capsizes"
 SINKS: Final = "sinks"
@@ -133,7 +133,8 @@ def _row(march: _March, limit: str, held: float, broken: float) -> GramsLeft:
         return GramsLeft(limit=CAPSIZES, at=None, mass_g=held, plus_minus_g=None)
     from scipy.optimize import brentq
 
-    tolerance = _TOLERANCE * march.refloater.craft.mass_g
+    craft = march.refloater.craft
+    tolerance = _TOLERANCE * craft.mass_g
     brentq(lambda added: march.slack(limit, added), held, broken, xtol=tolerance)
     between = [a for a in march.tried if held <= a <= broken]
     grams = max(a for a in between if march.slack(limit, a) >= 0.0)
@@ -146,21 +147,8 @@ def _row(march: _March, limit: str, held: float, broken: float) -> GramsLeft:
         limit=limit,
         at=_where(end, limit),
         mass_g=grams,
-        plus_minus_g=None if jumped else _plus_minus_g(march.refloater, limit, grams),
+        plus_minus_g=None if jumped else known_to_g(craft, march.refloater.deck, grams, limit),
     )
-
-
-def _plus_minus_g(refloater: Refloater, limit: str, grams: float) -> float | None:
-    """Return how well the grams left to a limit are known [g]; None where nothing tells."""
-
-    def value(floating: Floating) -> float:
-        """Return what the limit is on."""
-        if limit == "freeboard_mm":
-            return refloater.height_mm(floating)
-        return floating.trim_deg if limit == "trim_deg" else abs(floating.heel_deg)
-
-    reading = READING_MM if limit == "freeboard_mm" else 0.0
-    return margin_plus_minus_g(refloater.craft, value, grams, reading=reading) or None
 
 
 def _check(state: Afloat, limit: str) -> LimitCheck:
@@ -170,12 +158,6 @@ def _check(state: Afloat, limit: str) -> LimitCheck:
 
 def _where(state: Afloat, limit: str) -> str | None:
     """Return the point freeboard is read off, or the way she trims or heels, for a limit."""
-    if limit == "freeboard_mm":
-        return state.at
-    if limit == "heel_deg" and state.heel_deg is not None:
-        return f"to {'starboard' if state.heel_deg > 0.0 else 'port'}"
-    check = _check(state, limit) if limit == "trim_deg" else None
-    if check is None or not isinstance(check.limit, tuple) or check.value is None:
+    if limit == CAPSIZES:
         return None
-    below = check.value - check.limit[0] < check.limit[1] - check.value
-    return "bow down" if below else "bow up"
+    return where_of(_check(state, limit), state.at, state.trim_deg or 0.0, state.heel_deg or 0.0)

@@ -6,11 +6,15 @@ from collections.abc import Callable
 import numpy as np
 
 from hullcheck.answers.float_records import Point
-from hullcheck.answers.freeboard import lowest
 from hullcheck.answers.place_floats import Floats
 from hullcheck.answers.place_records import PlaceEnd, PlaceInterval
 from hullcheck.answers.place_windows import Condition, Window
-from hullcheck.answers.uncertainty import READING_MM, response_of, spread_of
+from hullcheck.answers.uncertainty import (
+    READING_MM,
+    response_of,
+    spread_of,
+    station_plus_minus_mm,
+)
 from hullcheck.craft.craft import Craft
 from hullcheck.flotation.floating import Floating
 
@@ -82,15 +86,14 @@ def _plus_minus_mm(floats: Floats, place: Point, axis: int, name: str) -> float 
     """Return how well an end is known [mm]: the limit's own uncertainty over its change per mm."""
     craft = floats.free.craft_with(place)
     if name == "cg_range_mm":
-        return _station_plus_minus_mm(craft) / floats.free.share or None
+        return station_plus_minus_mm(craft) / floats.free.share or None
     if name not in {"freeboard_mm", "trim_deg", "heel_deg"}:
         return None
 
     def value(floating: Floating) -> float:
         """Return what the limit is on."""
         if name == "freeboard_mm":
-            point = lowest(craft, floats.refloater.deck, floating)
-            return 0.0 if point is None else point.height_mm
+            return floats.refloater.height_mm(floating)
         return floating.trim_deg if name == "trim_deg" else floating.heel_deg
 
     response = response_of(craft, value, craft.mass_g)
@@ -100,19 +103,6 @@ def _plus_minus_mm(floats: Floats, place: Point, axis: int, name: str) -> float 
     reading = READING_MM if name == "freeboard_mm" else 0.0
     about = math.hypot(reading, spread_of(craft, response))
     return None if slope < _FLAT or about == 0.0 else about / slope
-
-
-def _station_plus_minus_mm(craft: Craft) -> float:
-    """Return how well the station of her CG is known [mm]: each mass acting on its own arm."""
-    weighing, center = craft.weighing, craft.center_of_gravity_mm
-    if weighing is None or center is None:
-        return 0.0
-    parts = [
-        grams * (place[0] - center[0]) / craft.mass_g
-        for grams, place in weighing.spread
-        if place is not None
-    ]
-    return math.hypot(*parts)
 
 
 def inside_skin(craft: Craft, points: tuple[Point, ...]) -> bool:

@@ -12,8 +12,6 @@ from hullcheck.answers.righting_records import Pulled, ThrustReport, ThrustRow
 from hullcheck.flotation.thrust import Pulled as Attitude
 from hullcheck.flotation.thrust import Thrust, trim_under_thrust
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.sections import Cuts
-from hullcheck.geometry.step import find_step
 
 SHARES: Final = (0.0, 0.25, 0.5, 0.75, 1.0)
 """Of full thrust."""
@@ -106,9 +104,7 @@ class _Pull:
 def bow_top_mm(heeling: Heeling) -> FloatArray:
     """Return the top of the hull at the bow in body axes [mm], shape (3,)."""
     craft = heeling.craft
-    cuts = Cuts(craft.deck_body.shell.triangles_mm)
-    steps = {craft.deck_body.name: find_step(craft.deck_body.shell.triangles_mm, cuts=cuts)}
-    board = freeboard(craft, Deck.of(craft, steps, cuts), heeling.rest.floating)
+    board = freeboard(craft, Deck.alone(craft), heeling.rest.floating)
     for point in board.points:
         if point.name == "top of the hull at the bow":
             return np.array(point.point_mm)

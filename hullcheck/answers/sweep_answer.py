@@ -4,7 +4,6 @@ from typing import Final
 
 from hullcheck.answers.caveats import caveats
 from hullcheck.answers.float_records import Caveat
-from hullcheck.answers.freeboard import lowest
 from hullcheck.answers.grams_left import Margin, margin_of
 from hullcheck.answers.invented import refuse_invented
 from hullcheck.answers.load_report import load_report
@@ -15,7 +14,6 @@ from hullcheck.answers.sweep_records import SweepAnswer
 from hullcheck.answers.sweep_samples import Samples
 from hullcheck.answers.uncertainty import height_plus_minus_mm
 from hullcheck.craft.craft import Craft
-from hullcheck.flotation.floating import Floating
 
 SCHEMA: Final = "hullcheck.sweep/1"
 
@@ -108,14 +106,7 @@ def _margin(samples: Samples) -> Margin | None:
 
 def _read_to(samples: Samples) -> float:
     """Return how well today's freeboard is known [mm]."""
-    craft = samples.sweep.craft
-
-    def value(floating: Floating) -> float:
-        """Return the height that counts [mm]."""
-        point = lowest(craft, samples.refloater.deck, floating)
-        return 0.0 if point is None else point.height_mm
-
-    return height_plus_minus_mm(craft, value)
+    return height_plus_minus_mm(samples.sweep.craft, samples.refloater.height_mm)
 
 
 def _of_sweep(samples: Samples) -> tuple[Caveat, ...]:

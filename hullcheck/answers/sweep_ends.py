@@ -8,12 +8,16 @@ from typing import Final
 
 import numpy as np
 
-from hullcheck.answers.freeboard import lowest
+from hullcheck.answers.freeboard import limit_value
 from hullcheck.answers.sweep_records import KeptRange, RestChange, SweepEnd, SweepRow
 from hullcheck.answers.sweep_samples import CG_LIMIT, Samples, judged
-from hullcheck.answers.uncertainty import READING_MM, response_of, spread_of
+from hullcheck.answers.uncertainty import (
+    READING_MM,
+    response_of,
+    spread_of,
+    station_plus_minus_mm,
+)
 from hullcheck.craft.craft import Craft
-from hullcheck.flotation.floating import Floating
 
 LEAST_SAMPLES: Final = 41
 """So many values are looked at, at the least: a break that heals again between two of them may be
@@ -191,7 +195,9 @@ def _known_to(samples: Samples, craft: Craft, limit: str) -> float | None:
     # Over mass her CG stays where it is, so it is known as well as today and no better.
     weighed = samples.sweep.craft if samples.sweep.over == "mass" else craft
     response = response_of(
-        weighed, lambda floating: _read(samples, craft, floating, limit), craft.mass_g
+        weighed,
+        lambda floating: limit_value(craft, samples.refloater.deck, floating, limit),
+        craft.mass_g,
     )
     if response is None:
         return None
@@ -209,23 +215,15 @@ def _value_of(samples: Samples, limit: str) -> Callable[[Craft], float | None] |
     def value(one: Craft) -> float | None:
         """Return what the limit is on, floated anew; None where she sinks."""
         floating = samples.floating(one)
-        return None if floating is None else _read(samples, one, floating, limit)
+        if floating is None:
+            return None
+        return limit_value(one, samples.refloater.deck, floating, limit)
 
     return value
 
 
-def _read(samples: Samples, craft: Craft, floating: Floating, limit: str) -> float:
-    """Return what a limit of the sheet is on, from an attitude [mm or deg]."""
-    if limit == "freeboard_mm":
-        point = lowest(craft, samples.refloater.deck, floating)
-        return 0.0 if point is None else point.height_mm
-    return floating.trim_deg if limit == "trim_deg" else abs(floating.heel_deg)
-
-
 def _station_known_to(craft: Craft) -> float | None:
     """Return how well the station of her CG is known from how well masses are [mm]."""
-    weighing, center = craft.weighing, craft.center_of_gravity_mm
-    if weighing is None or center is None or weighing.center_is_measured:
+    if craft.weighing is None or craft.weighing.center_is_measured:
         return None
-    levers = [g * (p[0] - center[0]) / craft.mass_g for g, p in weighing.spread if p is not None]
-    return math.hypot(*levers) or None
+    return station_plus_minus_mm(craft) or None

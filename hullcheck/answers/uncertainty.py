@@ -160,6 +160,20 @@ def margin_plus_minus_g(
     return math.hypot(reading, spread_of(craft, response)) / abs(response.per_g)
 
 
+def station_plus_minus_mm(craft: Craft) -> float:
+    """Return how well the station of her CG is known [mm]: each mass acting on its own arm."""
+    weighing, center = craft.weighing, craft.center_of_gravity_mm
+    if weighing is None or center is None:
+        return 0.0
+    return math.hypot(
+        *(
+            grams * (place[0] - center[0]) / craft.mass_g
+            for grams, place in weighing.spread
+            if place is not None
+        )
+    )
+
+
 def _is_known(craft: Craft) -> bool:
     """Return whether mass and volume are taken as given, with nothing to spread."""
     spread = () if craft.weighing is None else craft.weighing.spread

@@ -120,26 +120,7 @@ class _Loads:
         mass, center = self.build.load_of(chosen, ledger)
         if center is None or not mass > 0.0:
             return None
-        return _cost(self.refloater.at(mass, center), self.today)
-
-
-def _cost(before: Afloat, after: Afloat) -> Cost:
-    """Return one way of floating less another."""
-
-    def change(name: str) -> float | None:
-        """Return a change, None where one of the two has no value."""
-        a, b = getattr(before, name), getattr(after, name)
-        return None if a is None or b is None else float(b - a)
-
-    x, y, z = (
-        b - a for a, b in zip(before.center_of_gravity_mm, after.center_of_gravity_mm, strict=True)
-    )
-    return Cost(
-        freeboard_mm=change("freeboard_mm"),
-        trim_deg=change("trim_deg"),
-        heel_deg=change("heel_deg"),
-        center_of_gravity_mm=(x, y, z),
-    )
+        return Cost.between(self.refloater.at(mass, center), self.today)
 
 
 def _planned(item: Item) -> Item:
@@ -160,7 +141,7 @@ def _growth(build: Build, loads: _Loads) -> Growth:
         planned_mass_g=ledger.mass_g,
         mass_g=build.ledger.mass_g - ledger.mass_g,
         planned=planned,
-        cost=None if planned is None or loads.today is None else _cost(planned, loads.today),
+        cost=None if planned is None or loads.today is None else Cost.between(planned, loads.today),
     )
 
 
@@ -176,7 +157,7 @@ def _growth_costs(build: Build, loads: _Loads) -> dict[str, Cost]:
         after = loads.of(ledger)
         if after is None:
             continue
-        costs[item.name] = _cost(before, after)
+        costs[item.name] = Cost.between(before, after)
         before = after
     return costs
 

@@ -51,6 +51,22 @@ class Cost:
     heel_deg: float | None
     center_of_gravity_mm: Point
 
+    @classmethod
+    def between(cls, before: Afloat, after: Afloat) -> Self:
+        """Return one way of floating less another; None for what one of the two has not."""
+
+        def change(one: float | None, other: float | None) -> float | None:
+            """Return a difference."""
+            return None if one is None or other is None else other - one
+
+        old, new = before.center_of_gravity_mm, after.center_of_gravity_mm
+        return cls(
+            freeboard_mm=change(before.freeboard_mm, after.freeboard_mm),
+            trim_deg=change(before.trim_deg, after.trim_deg),
+            heel_deg=change(before.heel_deg, after.heel_deg),
+            center_of_gravity_mm=(new[0] - old[0], new[1] - old[1], new[2] - old[2]),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemWeight:
