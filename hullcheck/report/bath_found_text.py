@@ -1,14 +1,14 @@
 """What readings and an inclining say, in words: the verdict first, what to do next last."""
 
 import math
-from collections.abc import Iterable
 from typing import Final
 
 from hullcheck.answers.bath_fit_records import BathFit, Excess, LoadVerdict
 from hullcheck.answers.bath_records import BathAnswer
 from hullcheck.answers.incline_records import Inclining, Interval
 from hullcheck.report import table_values as show
-from hullcheck.report.bath_words import cut, row
+from hullcheck.report.bath_words import WIDTH, cut, fitted, row
+from hullcheck.report.fitting import fitting
 from hullcheck.report.numbers import (
     angle_text,
     mass_text,
@@ -59,12 +59,13 @@ def verdict_sentence(fit: BathFit, *, weighed: bool) -> str:
         by = plus_minus_text(show.length(abs(misread.off_mm)), misread.off_plus_minus_mm)
         should = show.length(misread.should_be_mm)
         who = _who(misread.mark, misread.side)
-        return _fit_line(
+        return fitting(
             (
                 f"Misread: {who}, by {by} {more}: the others say {should}.",
                 f"Misread: {who}, {by} {more}.",
                 f"Misread: {who}.",
-            )
+            ),
+            WIDTH,
         )
     if fit.verdict == "not explained":
         return "Not explained: no load floats her so. A mark misread, a bent hull, the wrong mesh."
@@ -72,9 +73,9 @@ def verdict_sentence(fit: BathFit, *, weighed: bool) -> str:
         grams = plus_minus_text(mass_text(abs(excess.mass_g)), excess.mass_plus_minus_g)
         way = "more" if excess.mass_g > 0.0 else "less"
         where = _centered(excess)
-        return _fit_line((f"{grams} {way} than {than}{where}.", f"{grams} {way} than {than}."))
+        return fitting((f"{grams} {way} than {than}{where}.", f"{grams} {way} than {than}."), WIDTH)
     if fit.verdict == "cg off" and off is not None:
-        return _fit_line((f"The mass agrees, the CG is off: {_off(fit)}.", "The CG is off."))
+        return fitting((f"The mass agrees, the CG is off: {_off(fit)}.", "The CG is off."), WIDTH)
     if fit.verdict == "agrees":
         return f"Agrees: the marks read what {'was weighed' if weighed else 'the ledger says'}."
     return "Not compared: nothing is known to hold the readings against."
@@ -168,9 +169,9 @@ def _center(fit: BathFit) -> str:
     x, y, _ = expected.center_of_gravity_mm
     where = f"{text}; expected {show.bare_length(x)}"
     if abs(y) < _LEVEL_MM:
-        return _fitting((where, text))
+        return fitted((where, text))
     side = "starboard" if y > 0.0 else "port"
-    return _fitting((f"{where}, {show.length(abs(y))} to {side}", where, text))
+    return fitted((f"{where}, {show.length(abs(y))} to {side}", where, text))
 
 
 def _attitude(fit: BathFit) -> str:
@@ -195,7 +196,7 @@ def _assumed(fit: BathFit) -> str:
         f"{one.angle} ({angle_text(one.value_deg)} taken)" for one in fit.assumed
     )  # fmt: skip
     asked = " and ".join(dict.fromkeys(one.ask for one in fit.assumed))
-    return _fitting((f"{angles}: the marks lie in one line; measure {asked}", angles))
+    return fitted((f"{angles}: the marks lie in one line; measure {asked}", angles))
 
 
 def _left_over(fit: BathFit) -> str:
@@ -219,7 +220,7 @@ def incline_lines(answer: BathAnswer, lines: int = 5) -> list[str]:
     gm = show.length(found.metacentric_height_mm)
     count = f"{len(found.shifts)} heel{'s' if len(found.shifts) > 1 else ''}"
     whole = f"Inclining: GM {gm}, {_range(found.interval_mm)} (95 %), {count}."
-    said = [_fit_line((whole, f"Inclining: GM {gm}."))]
+    said = [fitting((whole, f"Inclining: GM {gm}."), WIDTH)]
     rows = [
         ("CG height", _height(found, answer)),
         ("Finished", _finished(answer)),
@@ -239,7 +240,7 @@ def _height(found: Inclining, answer: BathAnswer) -> str:
         return cut(f"{text} (95 %)")
     ledger = f"the ledger's {show.bare_length(expected[2])}"
     verdict = f"agrees with {ledger}" if by.agrees else f"{ledger} does not agree"
-    return _fitting((f"{text} (95 %); {verdict}", f"{text}; {verdict}", text))
+    return fitted((f"{text} (95 %); {verdict}", f"{text}; {verdict}", text))
 
 
 def _range(interval: Interval) -> str:
@@ -278,21 +279,3 @@ def _heels(found: Inclining) -> str:
     if found.residuals != "explained":
         text += f", more than ± {show.angle(found.angle_deg)} leaves: read them again"
     return cut(text)
-
-
-def _fitting(texts: Iterable[str]) -> str:
-    """Return the first text that fits behind a label; the last one cut if none does."""
-    text = ""
-    for text in texts:
-        if cut(text) == text:
-            return text
-    return cut(text)
-
-
-def _fit_line(texts: Iterable[str]) -> str:
-    """Return the first text of at most 80 characters; the last one cut if none is."""
-    text = ""
-    for text in texts:
-        if len(text) <= 80:
-            return text
-    return f"{text[:79]}…"

@@ -1,13 +1,12 @@
 """The bath test in words: the first screen, the answer first."""
 
 import math
-from collections.abc import Iterable
 from typing import Final
 
 from hullcheck.answers.bath_records import Bag, BathAnswer, ExpectedReading, Tub
 from hullcheck.report import table_values as show
 from hullcheck.report.bath_found_text import incline_lines, measured_lines
-from hullcheck.report.bath_words import cut, row
+from hullcheck.report.bath_words import cut, fitted, row
 from hullcheck.report.display import shown
 from hullcheck.report.numbers import arm_text, draft_text, mass_text, plus_minus_text, station_text
 from hullcheck.report.words import heel_words, trim_words, water_words
@@ -127,7 +126,7 @@ def readings_words(readings: tuple[ExpectedReading, ...]) -> str:
         f"{', '.join(texts[:n])}{'' if n == len(texts) else f' … {len(texts) - n} more'}{about}"
         for n in range(len(texts), 0, -1)
     )
-    return _fitting(rows)
+    return fitted(rows)
 
 
 def plus_minus_of(length_mm: float) -> str:
@@ -170,8 +169,8 @@ def _heel_rows(answer: BathAnswer) -> list[tuple[str, str]]:
             f"finished she does not stay upright{'; the bath does not show it' if hides else ''}"
         )
     return [
-        ("Heel", _fitting((f"{looks}: {gms}", looks))),
-        ("", _fitting((f"{takes}: {heed}", takes))),
+        ("Heel", fitted((f"{looks}: {gms}", looks))),
+        ("", fitted((f"{takes}: {heed}", takes))),
     ]
 
 
@@ -191,14 +190,5 @@ def tub_words(tub: Tub) -> str:
     water = f"{deep} {unit} of water ({liters} l)"
     if tub.overall_width_mm > tub.width_mm:
         # Bodies in the air, such as tip floats, may hang over its sides, or be floated too.
-        return _fitting((f"{long} × {wide} {unit}, {over} wide for all of her; {water}",))
+        return fitted((f"{long} × {wide} {unit}, {over} wide for all of her; {water}",))
     return cut(f"{long} × {wide} {unit} inside, {water}")
-
-
-def _fitting(texts: Iterable[str]) -> str:
-    """Return the first text that fits behind a label; the last one cut if none does."""
-    text = ""
-    for text in texts:
-        if cut(text) == text:
-            return text
-    return cut(text)

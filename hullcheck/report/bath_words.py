@@ -1,6 +1,9 @@
 """Lines behind a label, and other words that the texts of the bath share."""
 
+from collections.abc import Iterable
 from typing import Final
+
+from hullcheck.report.fitting import fitting
 
 LABEL: Final = 12
 WIDTH: Final = 80
@@ -13,5 +16,9 @@ def row(label: str, text: str) -> str:
 
 def cut(text: str) -> str:
     """Return a text, cut with three dots where it is too long to stand behind a label."""
-    room = WIDTH - LABEL
-    return text if len(text) <= room else f"{text[: room - 1]}…"
+    return fitting((text,), WIDTH - LABEL)
+
+
+def fitted(texts: Iterable[str]) -> str:
+    """Return the first text that fits behind a label; the last one cut if none does."""
+    return fitting(texts, WIDTH - LABEL)

@@ -6,6 +6,7 @@ from typing import Final
 
 from hullcheck.answers.float_records import BodyShare, FloatAnswer, StepReport
 from hullcheck.answers.weights_records import WeightsAnswer
+from hullcheck.report.fitting import fitting
 from hullcheck.report.float_titles import beyond_words, limiting
 from hullcheck.report.limit_words import doubts, limit_words, margin_end
 from hullcheck.report.numbers import (
@@ -154,12 +155,7 @@ def _tip_floats(bodies: tuple[BodyShare, ...]) -> str:
 
 def _fitting(texts: Iterable[str]) -> str:
     """Return the first text that fits behind a label; the last one cut if none does."""
-    width = _WIDTH - _LABEL
-    text = ""
-    for text in texts:
-        if len(text) <= width:
-            return text
-    return f"{text[: width - 1]}…"
+    return fitting(texts, _WIDTH - _LABEL)
 
 
 def _lowest(answer: FloatAnswer) -> tuple[str, str]:

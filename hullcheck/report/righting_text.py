@@ -5,6 +5,7 @@ from typing import Final
 
 from hullcheck.answers.float_records import FloatAnswer
 from hullcheck.answers.righting_records import FloatReport, RightingAnswer, SideReport
+from hullcheck.report.fitting import fitting
 from hullcheck.report.float_text import CAUTION, head_line
 from hullcheck.report.numbers import angle_text, arm_text, depth_text, height_text, mass_text
 from hullcheck.report.righting_sizes import size_line
@@ -76,11 +77,7 @@ def _head(answer: RightingAnswer) -> str:
 
 def _fitting(texts: Iterable[str], width: int = _WIDTH - _LABEL) -> str:
     """Return the first text that fits a width; the last one cut if none does."""
-    text = ""
-    for text in texts:
-        if len(text) <= width:
-            return text
-    return f"{text[: width - 1]}…"
+    return fitting(texts, width)
 
 
 def _finding(answer: RightingAnswer) -> list[str]:

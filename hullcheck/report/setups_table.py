@@ -4,6 +4,7 @@ from typing import Final
 
 from hullcheck.answers.float_records import FloatAnswer
 from hullcheck.answers.setups_answer import SetupsAnswer, fails, name_of
+from hullcheck.report.fitting import cut
 from hullcheck.report.limit_words import margin_end
 from hullcheck.report.numbers import grams_left_text, height_text, mass_text
 from hullcheck.report.table_values import angle
@@ -43,24 +44,24 @@ def _verdict(worst: FloatAnswer, count: int) -> str:
     """Return how the worst setup stands, in one line."""
     head = f"Worst of {count}: {name_of(worst)}: " if count > 1 else "As she is: "
     if worst.short_by_g is not None:
-        return _cut(f"{head}she sinks, {mass_text(worst.short_by_g)} too heavy", _WIDTH)
+        return cut(f"{head}she sinks, {mass_text(worst.short_by_g)} too heavy", _WIDTH)
     if worst.rest == "capsized":
-        return _cut(f"{head}she capsizes", _WIDTH)
+        return cut(f"{head}she capsizes", _WIDTH)
     if fails(worst):
-        return _cut(f"{head}{margin_end(worst)}", _WIDTH)
+        return cut(f"{head}{margin_end(worst)}", _WIDTH)
     board = worst.freeboard_mm
     if worst.margin_g is not None:
         left = f"{head}{grams_left_text(worst.margin_g)} left"
         whole = f"{left}, then {margin_end(worst)}"
-        return whole if len(whole) <= _WIDTH else _cut(left, _WIDTH)
+        return whole if len(whole) <= _WIDTH else cut(left, _WIDTH)
     if board is None or board.least is None:
-        return _cut(f"{head}no freeboard is known", _WIDTH)
-    return _cut(f"{head}{height_text(board.least)} at {shown_name(str(board.at))}", _WIDTH)
+        return cut(f"{head}no freeboard is known", _WIDTH)
+    return cut(f"{head}{height_text(board.least)} at {shown_name(str(board.at))}", _WIDTH)
 
 
 def _row(answer: FloatAnswer, *, worst: bool) -> str:
     """Return a setup's row."""
-    name = _cut(("> " if worst else "  ") + name_of(answer), _NAME - 1)
+    name = cut(("> " if worst else "  ") + name_of(answer), _NAME - 1)
     board = answer.freeboard_mm
     low = "–" if board is None or board.least is None else height_text(board.least)
     trim = "–" if answer.trim_deg is None else angle(answer.trim_deg)
@@ -79,12 +80,12 @@ def _openings(answer: SetupsAnswer) -> list[str]:
         if one.freeboard_mm is not None and one.freeboard_mm.at is not None:
             lowest.setdefault(shown_name(one.freeboard_mm.at), []).append(name_of(one))
     lines = [
-        _cut(f"Lowest: {name}" + ("" if len(lowest) == 1 else f" ({', '.join(setups)})"), _WIDTH)
+        cut(f"Lowest: {name}" + ("" if len(lowest) == 1 else f" ({', '.join(setups)})"), _WIDTH)
         for name, setups in lowest.items()
     ]
     lines.append("Trim is bow up, heel to starboard; with a minus the other way.")
     failing = [one for one in answer.setups if fails(one)]
-    return [*lines, *(_cut(f"! {name_of(one)}: {_failing(one)}", _WIDTH) for one in failing)]
+    return [*lines, *(cut(f"! {name_of(one)}: {_failing(one)}", _WIDTH) for one in failing)]
 
 
 def _failing(answer: FloatAnswer) -> str:
@@ -100,8 +101,3 @@ def _failing(answer: FloatAnswer) -> str:
     }
     broken = [words[check.name] for check in answer.limits if not check.ok]
     return f"limit broken: {', '.join(broken)}"
-
-
-def _cut(text: str, width: int) -> str:
-    """Return a text cut to a width."""
-    return text if len(text) <= width else f"{text[: width - 1]}…"

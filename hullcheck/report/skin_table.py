@@ -6,6 +6,7 @@ from typing import Final
 from hullcheck.answers.skin_records import InventedReport, PartReport, SkinAnswer, SkinReport
 from hullcheck.report import table_values as show
 from hullcheck.report.display import shown
+from hullcheck.report.fitting import cut
 from hullcheck.report.numbers import station_text
 from hullcheck.report.skin_text import first_screen
 from hullcheck.report.skin_words import (
@@ -40,7 +41,7 @@ def all_lines(answer: SkinAnswer) -> list[str]:
     """
     lines = first_screen(answer)
     for body in answer.bodies:
-        name = _cut(shown_name(body.name), 40)
+        name = cut(shown_name(body.name), 40)
         for title, rows in (
             (f"Parts of {name}", _part_lines(body)),
             (f"Skin of {name} that no file has", _piece_lines(body)),
@@ -74,7 +75,7 @@ def _part_row(part: PartReport) -> str:
     """Return a part's row."""
     thick = "–" if part.wall_mm is None else show.bare_length(part.wall_mm)
     material = "–" if part.material_volume_cm3 is None else _volume(part.material_volume_cm3)
-    name = _cut(file_name(part), _FILE - 1)
+    name = cut(file_name(part), _FILE - 1)
     return f"  {name:<{_FILE}}{part.triangles:>10}  {part.kind:<12}{thick:>9}{material:>15}"
 
 
@@ -108,13 +109,13 @@ def _seam_lines(body: SkinReport) -> list[str]:
     """Return a row a seam."""
     rows = []
     for seam in body.seams:
-        ends = " and ".join(_cut(shown_name(part), 22) for part in seam.parts)
+        ends = " and ".join(cut(shown_name(part), 22) for part in seam.parts)
         place = f"station {station_text(seam.station_mm)}"
         off = f"outlines within {fine_text(seam.mismatch_mm)}"
         if gap_text(seam.mismatch_mm) == "touching":
             off = "outlines alike"
-        head = f"  {place:<14}{_cut(gap_text(seam.gap_mm), 16):<17}"
-        rows += [_cut(f"{head}{off}", _WIDTH), f"    {ends}"]
+        head = f"  {place:<14}{cut(gap_text(seam.gap_mm), 16):<17}"
+        rows += [cut(f"{head}{off}", _WIDTH), f"    {ends}"]
     return rows
 
 
@@ -182,8 +183,3 @@ def _fine(length_mm: float) -> str:
 def _volume(volume_cm3: float) -> str:
     """Return a volume without its unit."""
     return show.number(shown().volume_of(volume_cm3))
-
-
-def _cut(text: str, width: int) -> str:
-    """Return a text cut to a width."""
-    return text if len(text) <= width else f"{text[: width - 1]}…"

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from hullcheck.answers.skin_records import InventedReport, SeamReport, SkinAnswer
+from hullcheck.report.fitting import cut, fitting
 from hullcheck.report.numbers import area_text, depth_text, height_text, station_text, volume_text
 from hullcheck.report.skin_reading import read_words
 from hullcheck.report.skin_words import (
@@ -68,7 +69,7 @@ def head_line(answer: SkinAnswer) -> str:
     name = " ".join(answer.name.split())
     tails = [f" · {read} → {made} {volume}{end}" for end in known]
     tail = next((t for t in tails if len(name) + len(t) <= _WIDTH), tails[-1])
-    return f"{_cut(name, _WIDTH - len(tail))}{tail}"
+    return f"{cut(name, _WIDTH - len(tail))}{tail}"
 
 
 def names_in_a_line(pieces: Iterable[InventedReport], width: int) -> str:
@@ -193,7 +194,7 @@ def _found(answer: SkinAnswer) -> tuple[str, list[str]] | None:
     if not clauses:
         return "Found", ["nothing to repair"]
     more = f"; {len(clauses) - 1} more, see --all" if len(clauses) > 1 else ""
-    return "Found", [f"{_cut(clauses[0], _WIDTH - _LABEL - len(more))}{more}"]
+    return "Found", [f"{cut(clauses[0], _WIDTH - _LABEL - len(more))}{more}"]
 
 
 def _plastic(answer: SkinAnswer) -> tuple[str, list[str]] | None:
@@ -253,15 +254,9 @@ def _listed(names: list[str], width: int) -> str:
         text = f"{', '.join(names[:count])}{more}"
         if len(text) <= width:
             return text
-    return _cut(names[0], width)
+    return cut(names[0], width)
 
 
 def _fitting(texts: list[str]) -> str:
     """Return the first text that fits behind a label; the last one cut if none does."""
-    width = _WIDTH - _LABEL
-    return next((text for text in texts if len(text) <= width), _cut(texts[-1], width))
-
-
-def _cut(text: str, width: int) -> str:
-    """Return a text cut to a width."""
-    return text if len(text) <= width else f"{text[: width - 1]}…"
+    return fitting(texts, _WIDTH - _LABEL)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from hullcheck.answers.step_records import RuleCheck, StepAnswer
+from hullcheck.report.fitting import fitting
 from hullcheck.report.numbers import angle_text, arm_text, draft_text, mass_text, station_text
 from hullcheck.report.step_words import (
     amount_text,
@@ -79,7 +80,7 @@ def floats_screen(answer: StepAnswer) -> list[str]:
         ("Reserve", f"each carries {carried}; models 1.5–2, full size 1.80"),
     ]
     lines = [head_line(answer), size]
-    return lines + [f"{label:<{_LABEL}}{_cut(text)}" for label, text in rows if text]
+    return lines + [f"{label:<{_LABEL}}{_fitting([text])}" for label, text in rows if text]
 
 
 def head_line(answer: StepAnswer) -> str:
@@ -254,14 +255,4 @@ def _asked_value(rules: tuple[RuleCheck, ...], quantity: str, words: str) -> str
 
 def _fitting(texts: Iterable[str]) -> str:
     """Return the first text that fits behind a label; the last one cut if none does."""
-    text = ""
-    for text in texts:
-        if len(text) <= _WIDTH - _LABEL:
-            return text
-    return _cut(text)
-
-
-def _cut(text: str) -> str:
-    """Return a text, cut with three dots where it is too long to stand behind a label."""
-    width = _WIDTH - _LABEL
-    return text if len(text) <= width else f"{text[: width - 1]}…"
+    return fitting(texts, _WIDTH - _LABEL)

@@ -5,6 +5,7 @@ from typing import Final
 
 from hullcheck.answers.sweep_records import SweepAnswer, SweepRow
 from hullcheck.answers.sweep_samples import judged
+from hullcheck.report.fitting import cut, fitting
 from hullcheck.report.float_titles import the
 from hullcheck.report.numbers import grams_left_text, mass_text, plus_minus_text
 from hullcheck.report.sweep_words import (
@@ -90,14 +91,14 @@ def head_line(answer: SweepAnswer) -> str:
     over = {
         "mass": f"over her mass, {whole_span_text(answer).removeprefix('from ')}",
         "water": f"over the water, {len(answer.rows)} densities",
-        "item": f"{_cut(answer.item or '', _NAME)} {whole_span_text(answer)}",
+        "item": f"{cut(answer.item or '', _NAME)} {whole_span_text(answer)}",
     }[answer.over]
     kept = []
     if answer.over != "mass" and answer.mass_g is not None:
         kept.append(mass_text(answer.mass_g))
     if answer.over != "water":
         kept.append(water_words(answer.water))
-    return _cut(" · ".join((name, over, *kept)), _WIDTH)
+    return cut(" · ".join((name, over, *kept)), _WIDTH)
 
 
 def row_words(row: SweepRow, plus_minus_mm: float | None = None, *, brief: bool = False) -> str:
@@ -164,7 +165,7 @@ def _today_rows(answer: SweepAnswer) -> list[tuple[str, str]]:
         f"{today_words(answer)}: {row_words(today, read, brief=brief)}" for brief in (False, True)
     ]
     room = _WIDTH - _LABEL
-    rows = [("Today", next((t for t in forms if len(t) <= room), _cut(forms[-1], room)))]
+    rows = [("Today", next((t for t in forms if len(t) <= room), cut(forms[-1], room)))]
     if not today.holds and today.rest not in {"sinks", "capsized"}:
         found = judged(today)
         rows.append(("Now", breaks_words(today, found.limit, found.at, now=True)))
@@ -188,9 +189,4 @@ def rest_words(rest: str) -> str:
 
 def _fitting(texts: Sequence[str]) -> str:
     """Return the first text that fits a line; the last one cut if none does."""
-    return next((t for t in texts if len(t) <= _WIDTH), _cut(texts[-1], _WIDTH))
-
-
-def _cut(text: str, width: int) -> str:
-    """Return a text cut to a width."""
-    return text if len(text) <= width else f"{text[: width - 1]}…"
+    return fitting(texts, _WIDTH)

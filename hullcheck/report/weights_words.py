@@ -5,6 +5,7 @@ from typing import Final
 
 from hullcheck.answers.weights_records import Cost
 from hullcheck.report import table_values as show
+from hullcheck.report.fitting import fitting
 from hullcheck.report.numbers import MINUS, angle_text, mass_text
 from hullcheck.report.words import shown_name
 
@@ -55,8 +56,4 @@ def known_text(value_text: str, about_text: str) -> str:
 
 def fitted(texts: Iterable[str], width: int = WIDTH - LABEL) -> str:
     """Return the first text that fits behind a label; the last one cut if none does."""
-    text = ""
-    for text in texts:
-        if len(text) <= width:
-            return text
-    return f"{text[: width - 1]}…"
+    return fitting(texts, width)
