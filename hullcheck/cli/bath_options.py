@@ -11,7 +11,7 @@ import click
 from hullcheck.answers.bath_fit_records import Reading, ReadingSide
 from hullcheck.answers.bath_readings import MarkPoint, Side
 from hullcheck.answers.incline_records import Shift
-from hullcheck.cli.options import NUMBER
+from hullcheck.cli.options import NUMBER, entries
 from hullcheck.errors import InputError
 
 Decorated = TypeVar("Decorated", bound=Callable[..., Any])
@@ -197,12 +197,8 @@ def _shifts(
 
 
 def _entries(value: str, param: click.Parameter, sample: str) -> list[str]:
-    """Return the entries of a text; with semicolons between them a comma is a decimal one."""
-    if ";" in value:
-        entries = [entry.replace(",", ".").strip() for entry in value.split(";")]
-    else:
-        entries = [entry.strip() for entry in value.split(",")]
-    found = [entry for entry in entries if entry]
+    """Return the entries of a text, those that hold something; refused where none does."""
+    found = [entry for entry in entries(value) if entry]
     if not found:
         raise click.BadParameter(f"nothing is given; write it as {sample}", param=param)
     return found

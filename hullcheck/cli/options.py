@@ -149,16 +149,24 @@ def _center(
 ) -> tuple[float, float, float] | None:
     """Return X,Y,Z as three numbers."""
     del ctx
-    if value is None:
-        return None
-    parts = value.replace(";", ",").split(",")
+    return None if value is None else three_numbers(value, param, sample="252,0,31")
+
+
+def three_numbers(value: str, param: click.Parameter, *, sample: str) -> tuple[float, float, float]:
+    """Return X,Y,Z as three numbers; refused with a sample of how they are written."""
     try:
-        x, y, z = (float(part) for part in parts)
+        x, y, z = (float(part) for part in value.replace(";", ",").split(","))
     except ValueError as problem:
         raise click.BadParameter(
-            f"{value!r} is not three numbers such as 252,0,31", param=param
+            f"{value!r} is not three numbers such as {sample}", param=param
         ) from problem
     return x, y, z
+
+
+def entries(text: str) -> list[str]:
+    """Return the entries of a list; with semicolons between them a comma is a decimal one."""
+    parts = text.replace(",", ".").split(";") if ";" in text else text.split(",")
+    return [part.strip() for part in parts]
 
 
 def _drawing(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:

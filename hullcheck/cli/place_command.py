@@ -14,6 +14,7 @@ from hullcheck.cli.options import (
     Progress,
     drawing_option,
     format_options,
+    three_numbers,
     water_options,
 )
 from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
@@ -41,12 +42,7 @@ def _spot(ctx: click.Context, param: click.Parameter, value: str | None) -> Poin
     del ctx
     if value is None:
         return None
-    try:
-        x, y, z = (float(part) for part in value.replace(";", ",").split(","))
-    except ValueError as problem:
-        raise click.BadParameter(
-            f"{value!r} is not three numbers such as 40,0,30", param=param
-        ) from problem
+    x, y, z = three_numbers(value, param, sample="40,0,30")
     if not all(abs(v) < float("inf") for v in (x, y, z)):
         raise click.BadParameter(f"{value!r}: not finite numbers", param=param)
     return x, y, z

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 import click
 
+from hullcheck.answers.float_records import Caveat
 from hullcheck.cli.inputs import Notes
 from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import Progress
@@ -91,6 +92,4 @@ def write_drawing(figure: "Figure", name: str) -> None:
 
 def with_notes(answer: Any, notes: Notes) -> Any:  # noqa: ANN401 - the same kind of answer
     """Return an answer with what was assumed or repaired in reading put first."""
-    from hullcheck.answers.float_records import Caveat
-
     return answer.with_warnings(tuple(Caveat(code=c, message=m) for c, m in notes))

@@ -1,6 +1,5 @@
 """hullcheck skin: how the files were read, and the outer skin they make."""
 
-from pathlib import Path
 from typing import Any, Final
 
 import click
@@ -22,11 +21,11 @@ from hullcheck.cli.options import (
     mesh_options,
     water_options,
 )
+from hullcheck.cli.printing import refuse_two_forms, write_drawing
 from hullcheck.craft.body_skin import BodySkin
 from hullcheck.craft.build import Build
 from hullcheck.craft.craft import Craft
 from hullcheck.errors import InputError
-from hullcheck.files.atomic import write_new_bytes
 from hullcheck.files.reading import Reading
 from hullcheck.report.as_json import json_text
 from hullcheck.report.display import shown_in
@@ -75,8 +74,7 @@ def command(what: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
     of one body, unless all are closed and lie apart. Faces that no file has are listed, above and
     below the water where mass and CG are known.
     """
-    if options["as_json"] and options["as_csv"]:
-        raise click.UsageError("--json and --csv: choose one of them.")
+    refuse_two_forms(options)
     progress = Progress()
     with shown_in(options["show"]):
         if not is_build(what):
@@ -180,7 +178,6 @@ def _write(bodies: tuple[BodySkin, ...], name: str) -> tuple[str, ...]:
 
 def _draw(bodies: tuple[BodySkin, ...], answer: SkinAnswer, name: str) -> None:
     """Write the drawing, over an older one of the same name."""
-    from hullcheck.report.skin_drawing import drawing_bytes, skin_drawing
+    from hullcheck.report.skin_drawing import skin_drawing
 
-    figure = skin_drawing(bodies, answer)
-    write_new_bytes(name, drawing_bytes(figure, Path(name).suffix.lower()), overwrite=True)
+    write_drawing(skin_drawing(bodies, answer), name)

@@ -8,7 +8,7 @@ import click
 from hullcheck.answers.coats_records import Coat, Sides
 from hullcheck.answers.scales_records import OnScales, Support
 from hullcheck.answers.weights_records import Asked
-from hullcheck.cli.options import NUMBER
+from hullcheck.cli.options import NUMBER, entries
 
 Decorated = TypeVar("Decorated", bound=Callable[..., Any])
 _SIDES: Final = get_args(Sides)
@@ -96,22 +96,17 @@ def _weighings(options: dict[str, Any]) -> tuple[OnScales, ...]:
     """Return one weighing, or two with the same supports."""
     if options["scales"] is None:
         return ()
-    rows = [_reading(text, n) for n, text in enumerate(_entries(options["scales"]), start=1)]
+    rows = [_reading(text, n) for n, text in enumerate(entries(options["scales"]), start=1)]
     first = OnScales(readings=tuple(rows), bow_up_deg=options["bow_up"] or 0.0)
     if options["tilted"] is None:
         return (first,)
-    again = [_number(text, "--tilted") for text in _entries(options["tilted"])]
+    again = [_number(text, "--tilted") for text in entries(options["tilted"])]
     if len(again) != len(rows):
         raise click.UsageError(
             f"--tilted has {len(again)} readings, --scales {len(rows)}: one for each, in order."
         )
     readings = tuple((support, grams) for (support, _), grams in zip(rows, again, strict=True))
     return first, OnScales(readings=readings, bow_up_deg=options["tilt"])
-
-
-def _entries(text: str) -> list[str]:
-    """Return the entries of a list; with semicolons between them a comma is a decimal one."""
-    return text.replace(",", ".").split(";") if ";" in text else text.split(",")
 
 
 def _reading(text: str, number: int) -> tuple[Support, float]:

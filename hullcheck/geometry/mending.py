@@ -131,19 +131,18 @@ def pieces_of(mesh: Mesh) -> tuple[IntArray, BoolArray]:
 def _flat_on(mesh: Mesh, one: IntArray, other: IntArray) -> BoolArray:
     """Return which pairs of faces with a common edge lie flat on each other, on one side of it."""
     faces, points = mesh.faces, mesh.points
-    shared = (faces[one][:, :, None] == faces[other][:, None, :]).any(axis=2)
-    mine = ~shared
-    its = ~(faces[other][:, :, None] == faces[one][:, None, :]).any(axis=2)
+    equal = faces[one][:, :, None] == faces[other][:, None, :]
+    shared, mine, its = equal.any(axis=2), ~equal.any(axis=2), ~equal.any(axis=1)
     clear = (mine.sum(axis=1) == 1) & (its.sum(axis=1) == 1)
     flat = np.zeros(len(one), dtype=bool)
     a, b = one[clear], other[clear]
     ends = points[faces[a][shared[clear]].reshape(-1, 2)]
     along = _unit(ends[:, 1] - ends[:, 0])
-    ways = []
-    for apex in (faces[a][mine[clear]], faces[b][its[clear]]):
-        arm = points[apex] - ends[:, 0]
-        ways.append(_unit(arm - np.einsum("ij,ij->i", arm, along)[:, None] * along))
-    flat[clear] = np.einsum("ij,ij->i", ways[0], ways[1]) > _ALONGSIDE
+    way, its_way = (
+        _across(points[apex] - ends[:, 0], along)
+        for apex in (faces[a][mine[clear]], faces[b][its[clear]])
+    )
+    flat[clear] = np.einsum("ij,ij->i", way, its_way) > _ALONGSIDE
     return flat
 
 
@@ -235,8 +234,7 @@ def _without_laps(
     lie on each other. They are no neighbors: both faces lie on the same side of the edge.
     """
     along = _unit(points[ends[:, 1]] - points[ends[:, 0]])
-    arm = points[apexes] - points[ends[:, 0]]
-    inward = _unit(arm - np.einsum("ij,ij->i", arm, along)[:, None] * along)
+    inward = _across(points[apexes] - points[ends[:, 0]], along)
     rows_at: dict[int, list[int]] = {}
     for row, pair in enumerate(ends.tolist()):
         for corner in pair:
@@ -249,6 +247,11 @@ def _without_laps(
             if not (alongside & (inward[others] @ inward[row] > _ALONGSIDE)).any():
                 kept.setdefault(row, []).append(corner)
     return kept
+
+
+def _across(arms: FloatArray, along: FloatArray) -> FloatArray:
+    """Return which way arms point across unit vectors along an edge, of length one."""
+    return _unit(arms - np.einsum("ij,ij->i", arms, along)[:, None] * along)
 
 
 def _unit(vectors: FloatArray) -> FloatArray:
