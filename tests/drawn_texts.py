@@ -42,3 +42,32 @@ def assert_on_sheet(name, figure, boxes, *, margin=0.0):
         assert box[1] >= 0.0, f"{name}: {words!r} leaves the sheet"
         assert box[2] <= width - margin, f"{name}: {words!r} leaves the sheet"
         assert box[3] <= height, f"{name}: {words!r} leaves the sheet"
+
+
+def assert_readable(figure, *, lowest_in, highest_in):
+    """Assert that no text is under 8.5 pt, and the sheet 8 in wide and of a height."""
+    from matplotlib.text import Text
+
+    assert all(t.get_fontsize() >= style.LEAST_TYPE for t in figure.findobj(Text))
+    width, height = figure.get_size_inches()
+    assert abs(width - 8.0) <= 8e-6
+    assert lowest_in <= height <= highest_in
+
+
+def assert_titled(name, figure, words):
+    """Assert that a title is short and no sentence, and that the figure's words begin with it."""
+    assert len(words) <= 62, name
+    assert not words.endswith(".")
+    axes = figure.axes[0]
+    assert axes.get_label() == words
+    assert str(axes.get_gid()).startswith(f"{words}.")
+
+
+def assert_narrow(name, screen, table, *, most):
+    """Assert that a screen has few lines and begins the table, and that all of it is narrow."""
+    assert len(screen) <= most
+    assert table[: len(screen)] == screen
+    for line in table:
+        assert len(line) <= 80, f"{name}: {line}"
+        assert "safe" not in line.lower()
+        assert "nan" not in line.lower().split()

@@ -1,16 +1,15 @@
 """hullcheck sweep from the command line: forms, exit codes, refusals."""
 
 import csv
-import dataclasses
 import hashlib
 import io
 import json
 import shutil
-import typing
 from pathlib import Path
 
 import jsonschema
 import pytest
+from schema_keys import assert_describes
 
 from hullcheck.answers import sweep_records
 from hullcheck.files.demo import write_demo
@@ -206,18 +205,4 @@ def test_units_shown(hullcheck, demo):
 
 def test_schema_has_the_answers_keys_and_describes_each():
     """Every attribute of the answer is a key of the schema, described, and the other way round."""
-    document = schema("sweep")
-    hints = typing.get_type_hints(sweep_records.SweepAnswer)
-    assert set(document["properties"]) == set(hints) == set(document["required"])
-    records = {
-        record
-        for record in vars(sweep_records).values()
-        if dataclasses.is_dataclass(record) and record.__module__ == sweep_records.__name__
-    }
-    described = {frozenset(part["properties"]) for part in document["$defs"].values()
-                 if "properties" in part}  # fmt: skip
-    for record in records - {sweep_records.SweepAnswer}:
-        assert frozenset(field.name for field in dataclasses.fields(record)) in described, record
-    for part in (document, *document["$defs"].values()):
-        for key, inner in part.get("properties", {}).items():
-            assert inner.get("description") or "$ref" in inner or "anyOf" in inner, key
+    assert_describes(schema("sweep"), sweep_records.SweepAnswer)

@@ -6,7 +6,14 @@ import io
 
 import numpy as np
 import pytest
-from drawn_texts import assert_apart, assert_on_sheet, boxes_of
+from drawn_texts import (
+    assert_apart,
+    assert_narrow,
+    assert_on_sheet,
+    assert_readable,
+    assert_titled,
+    boxes_of,
+)
 
 from hullcheck.answers.sweep_answer import sweep_answer, usual_mass_sweep
 from hullcheck.answers.sweep_loads import item_sweep, mass_sweep, values_between, water_sweep
@@ -132,36 +139,19 @@ def test_no_two_texts_overlap_and_none_leaves_the_sheet(drawn):
 
 def test_no_text_is_too_small_and_the_sheet_has_its_size(drawn):
     """No text is under 8.5 pt; the sheet is 8 in wide and 3.5 to 7.5 in high."""
-    from matplotlib.text import Text
-
-    _, _, figure = drawn
-    assert all(t.get_fontsize() >= style.LEAST_TYPE for t in figure.findobj(Text))
-    width, height = figure.get_size_inches()
-    assert width == pytest.approx(8.0)
-    assert 3.5 <= height <= 7.5
+    assert_readable(drawn[2], lowest_in=3.5, highest_in=7.5)
 
 
 def test_title_and_alternative_text(drawn):
     """The title has at most 62 characters and no full stop; the words beside it begin with it."""
     name, answer, figure = drawn
-    words = title(answer)
-    assert len(words) <= 62, name
-    assert not words.endswith(".")
-    axes = figure.axes[0]
-    assert axes.get_label() == words
-    assert str(axes.get_gid()).startswith(f"{words}.")
+    assert_titled(name, figure, title(answer))
 
 
 def test_text_and_table_are_narrow(drawn):
     """The first screen has at most 7 lines, all lines at most 80 characters, none says "safe"."""
     name, answer, _ = drawn
-    screen, table = first_screen(answer), all_lines(answer)
-    assert len(screen) <= 7
-    assert table[: len(screen)] == screen
-    for line in table:
-        assert len(line) <= 80, f"{name}: {line}"
-        assert "safe" not in line.lower()
-        assert "nan" not in line.lower().split()
+    assert_narrow(name, first_screen(answer), all_lines(answer), most=7)
 
 
 def test_the_lowest_line_alone_is_bold_and_named_in_the_color_of_limits(states):
