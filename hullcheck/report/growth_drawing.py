@@ -128,9 +128,10 @@ def _write(
         spots = [(x, y + 4.0, "left") for x in lefts] + [(x, y - 12.5, "left") for x in lefts]
         free_text(sheet, spots, words, style.BOLD_NAME, room)
     write_blocks(chart, blocks_of(answer), box.bottom - 2.0, room)
-    spots = [
-        (x, chart.y(0.0) - 9.5, "left") for x in np.linspace(box.left + 26.0, box.right - 66.0, 12)
-    ]
+    lefts = np.linspace(box.left + 26.0, box.right - 66.0, 12).tolist()
+    # Just under the line, or where values fill that row, at the foot of their band.
+    levels = (chart.y(0.0) - 9.5, box.bottom - BAND + 4.0)
+    spots = [(x, y, "left") for y in levels for x in lefts]
     free_text(sheet, spots, "water surface", style.NOTE.colored(style.WATER), room)
 
 

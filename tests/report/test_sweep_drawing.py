@@ -59,6 +59,13 @@ def _waters(craft):
     return water_sweep(craft, WATERS)
 
 
+def _seas(craft):
+    """Return a sweep over fresh water and the sea from 0 to 30 °C: today stands at its left end."""
+    return water_sweep(
+        craft, [fresh_water(), *(sea_water(temperature_c=5.0 * k) for k in range(7))]
+    )
+
+
 def _build(craft, item, cg_range):
     """Return a build of the craft's bodies: a battery 110 mm ahead of her CG, the rest aft."""
     x, y, z = craft.center_of_gravity_mm
@@ -101,6 +108,7 @@ CASES = {
     "mass, 20 mm long": ("20 mm long", _wide),
     "mass, 6 m long": ("6 m long", _mass),
     "water, openings": ("openings", _waters),
+    "water, seven seas": ("eight openings", _seas),
     "item x": ("openings", _item("x", 60.0, 260.0)),
     "item x, long names": (
         "long names",
