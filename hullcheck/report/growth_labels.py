@@ -19,8 +19,8 @@ from hullcheck.report.words import state_words, water_words
 NAMES_WIDE: Final = 150.0
 """Most room that names at the right end may take [pt]."""
 _NAME_GAP: Final = 12.0
-_SAME: Final = 2.0
-"""Lines nearer to each other at their ends look like one [pt]."""
+_SAME: Final = 0.012
+"""Lines nearer to each other at their ends look like one: a share of the greatest height there."""
 _BLOCK_GAP: Final = 9.0
 _MOST_BLOCKS: Final = 5
 _STROKES: Final = 23.0
@@ -101,7 +101,7 @@ def write_blocks(chart: Chart, blocks: Sequence[Block], top: float, room: Room) 
 
 def names_width(sheet: Sheet, curves: Curves) -> float:
     """Return the room that names at the right end take [pt]."""
-    widths = [sheet.width_of(_name(one, curves), _type(one, curves)) for one in curves.heights]
+    widths = [sheet.width_of(words, _type(one, curves)) for one, words in _named(curves)]
     return min(max(widths, default=0.0), NAMES_WIDE) + 8.0
 
 
@@ -109,12 +109,24 @@ def write_names(chart: Chart, curves: Curves, room: Room) -> None:
     """Name each line at its right end, the lowest bold in the color of limits."""
     sheet = chart.sheet
     ys = [chart.y(one.last_mm) - 3.0 for one in curves.heights]
-    for one, true, y in zip(curves.heights, ys, spread_names(ys, _NAME_GAP), strict=True):
+    for (one, name), y in zip(_named(curves), spread_names(ys, _NAME_GAP), strict=True):
         kind = _type(one, curves)
-        # Two names at what looks like one line are said to be two.
-        shared = any(0.0 <= other - true < _SAME and other is not true for other in ys)
-        words = sheet.fitted(f"{'and ' if shared else ''}{_name(one, curves)}", kind, NAMES_WIDE)
+        words = sheet.fitted(name, kind, NAMES_WIDE)
         room.take(sheet.text((chart.box.right + 7.0, y), words, kind))
+
+
+def _named(curves: Curves) -> list[tuple[Height, str]]:
+    """Return the lines with their names, the lowest first.
+
+    Two names at what looks like one line are said to be two: the lower begins with "and".
+    """
+    heights = curves.heights
+    same = _SAME * max((abs(one.last_mm) for one in heights), default=0.0)
+    named = []
+    for i, one in enumerate(heights):
+        shared = i + 1 < len(heights) and heights[i + 1].last_mm - one.last_mm < same
+        named.append((one, f"{'and ' if shared else ''}{_name(one, curves)}"))
+    return named
 
 
 def write_today(chart: Chart, answer: SweepAnswer, room: Room) -> Spot | None:

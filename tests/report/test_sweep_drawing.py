@@ -109,6 +109,7 @@ CASES = {
     "mass, 6 m long": ("6 m long", _mass),
     "water, openings": ("openings", _waters),
     "water, seven seas": ("eight openings", _seas),
+    "water, twin openings": ("twin openings", _seas),
     "item x": ("openings", _item("x", 60.0, 260.0)),
     "item x, long names": (
         "long names",
