@@ -2,8 +2,9 @@
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TypeVar
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import Self, TypeVar
 
 from hullcheck.craft.log_records import (
     Entry,
@@ -80,6 +81,10 @@ class Logbook:
         done = {entry.finishes for entry, _ in self.of(LeakTest)}
         started = [(e, s) for e, s in self.of(LeakTestSetup) if e.number not in done]
         return started[-1] if started else None
+
+    def as_of(self, when: datetime) -> Self:
+        """Return the logbook as it stood at a time, with what had been written by then."""
+        return replace(self, entries=tuple(e for e in self.entries if e.written <= when))
 
     def work_on(self, seam: str) -> tuple[tuple[Entry, Sealing | Reopening], ...]:
         """Return the sealings and re-openings of one seam that stand, by time."""
