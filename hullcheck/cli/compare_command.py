@@ -1,6 +1,6 @@
 """hullcheck compare: two builds, two setups, two ledgers, and what each change does."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +8,7 @@ import click
 
 from hullcheck.answers.compare_answer import Side, compare_answer
 from hullcheck.answers.compare_records import CompareAnswer
+from hullcheck.cli.compare_days import is_day, ledger_of_day
 from hullcheck.cli.inputs import Notes, chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.options import MESH_SUFFIXES, Progress, format_options
@@ -28,20 +29,25 @@ FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CA
 @click.option("--setup", metavar="NAME", help="Both of them in a setup of the build sheet.")
 @click.option("--old-setup", metavar="NAME", help="OLD in a setup of its build sheet.")
 @click.option("--new-setup", metavar="NAME", help="NEW in a setup of its build sheet, or OLD's.")
+@click.option("--build", metavar="BUILD", help="The build that dates are dates of; default: here.")
 @format_options
 @click.option("--all", "everything", is_flag=True, help="Print every change as a table.")
 def command(old: str, new: str | None, **options: Any) -> int:  # noqa: ANN401 - click's options
     """Tell each change from OLD to NEW, its grams, millimeters and degrees; they add up.
 
     OLD and NEW are builds (folder or build sheet), or one of them a weight ledger (a .csv file),
-    taken in place of the other's. Without NEW, two setups of one build are compared: hullcheck
-    compare BUILD --new-setup NAME. Changes are put aboard in the ledger's order, each from where
-    the last left her.
+    taken in place of the other's, or a date (2026-05-12): her ledger as her logbook knew it at the
+    end of that day. Two dates, or one against today, want the build under --build. Without NEW, two
+    setups of one build are compared: hullcheck compare BUILD --new-setup NAME. Changes are put
+    aboard in the ledger's order, each from where the last left her.
     """
     refuse_two_forms(options)
     progress = Progress()
+    if new is None and is_day(old):
+        new, options["build"] = options["build"] or ".", None
     with shown_in(options["show"]):
-        sides, notes = _sides(old, new, _setups(new, options), progress)
+        read, notes = _read([old] if new is None else [old, new], options["build"], progress)
+        sides = _sides(read, (old, new), _setups(new, options))
         progress("floating her change by change")
         answer = compare_answer(*sides)
         return emit(with_notes(answer, notes), options)
@@ -69,31 +75,48 @@ def _setups(new: str | None, options: dict[str, Any]) -> tuple[str | None, str |
         raise click.UsageError("--setup is for both; with --old-setup or --new-setup leave it out.")
     if new is None and one is None and other is None:
         raise click.UsageError(
-            "name two builds, a build and a ledger, or one build and --new-setup NAME."
+            "name two builds, a build and a ledger or a date, or one build and --new-setup NAME."
         )
     return (both, both) if both is not None else (one, other)
 
 
 def _sides(
-    old: str, new: str | None, setups: tuple[str | None, str | None], progress: Progress
-) -> tuple[tuple[Side, Side], Notes]:
-    """Return both sides, and what was assumed or repaired in reading."""
-    names = [old] if new is None else [old, new]
+    read: dict[str, _Read], names: tuple[str, str | None], setups: tuple[str | None, str | None]
+) -> tuple[Side, Side]:
+    """Return both sides."""
+    old, new = names
+    pair = [read[old], read[old if new is None else new]]
+    one, other = (
+        Side(name=label, build=side.build, setup=setup, ledger=side.ledger)
+        for label, side, setup in zip(_labels(old, new, setups), pair, setups, strict=True)
+    )
+    return one, other
+
+
+def _read(
+    names: list[str], of_dates: str | None, progress: Progress
+) -> tuple[dict[str, _Read], Notes]:
+    """Return what each argument names, and what was assumed or repaired in reading."""
     for name in names:
         if name.lower().endswith(MESH_SUFFIXES):
             raise click.UsageError(
                 f"{name} is a mesh; compare takes builds. Write one: hullcheck begin {name}"
             )
-    if all(_is_ledger(name) for name in names):
+    builds = [n for n in names if not (_is_ledger(n) or is_day(n))]
+    if any(is_day(name) for name in names):
+        builds = builds or [of_dates or "."]
+    elif of_dates is not None:
+        raise click.UsageError("--build is for dates; OLD and NEW name their builds themselves.")
+    if not builds:
         raise click.UsageError(
             "a ledger alone does not float: name the build of one of them, its folder or sheet."
         )
     read: dict[str, _Read] = {}
     notes: dict[tuple[str, str], None] = {}
-    for name in names:
-        if not _is_ledger(name) and name not in read:
-            read[name] = _Read(build=chosen_build(name, {}, progress))
-            notes |= dict.fromkeys(read[name].build.notes)
+    for name in dict.fromkeys(builds):
+        read[name] = _Read(build=chosen_build(name, {}, progress))
+        notes |= dict.fromkeys(read[name].build.notes)
+    build = read[builds[0]].build
     for name in names:
         if _is_ledger(name):
             # Not at the top: meshes and help need no table.
@@ -101,13 +124,12 @@ def _sides(
 
             ledger, said = read_ledger(name)
             notes |= dict.fromkeys(said)
-            read[name] = replace(next(iter(read.values())), ledger=ledger)
-    pair = [read[names[0]], read[names[-1]]]
-    one, other = (
-        Side(name=label, build=side.build, setup=setup, ledger=side.ledger)
-        for label, side, setup in zip(_labels(old, new, setups), pair, setups, strict=True)
-    )
-    return (one, other), tuple(notes)
+            read[name] = _Read(build=build, ledger=ledger)
+        elif is_day(name):
+            ledger, said = ledger_of_day(build, builds[0], name)
+            notes |= dict.fromkeys(said)
+            read[name] = _Read(build=build, ledger=ledger)
+    return read, tuple(notes)
 
 
 def _labels(old: str, new: str | None, setups: tuple[str | None, str | None]) -> tuple[str, str]:
@@ -123,6 +145,8 @@ def _labels(old: str, new: str | None, setups: tuple[str | None, str | None]) ->
 
 def _short(name: str) -> str:
     """Return a build or ledger by its last name: the folder's where it is a sheet in one."""
+    if is_day(name):
+        return name
     path = Path(name)
     path = path.parent if path.name == "build.toml" else path
     return path.name or path.resolve().name
