@@ -15,11 +15,13 @@ from typing import Final
 import numpy as np
 
 from hullcheck.errors import SolverError
+from hullcheck.flotation.contents import Aboard, WaterAboard, basins_of, center_with
 from hullcheck.flotation.draft import settle
-from hullcheck.flotation.load import Load
+from hullcheck.flotation.load import Load, volume_of
+from hullcheck.flotation.steps import downhill_step, turned
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.attitude import angle_between, heel_of, level_directions, normal_of, trim_of
-from hullcheck.geometry.moment_tree import MomentTree
+from hullcheck.geometry.moment_tree import Displacing
 from hullcheck.geometry.moments import VolumeMoments
 
 GRADIENT_TOLERANCE: Final = 1e-11
@@ -50,14 +52,17 @@ class State:
         What lies under it, about the tree's origin.
     missing : float
         Load's volume less the displaced one [mm³].
-    buoyancy : ndarray, shape (3,)
-        Center of buoyancy at the load's volume, about the tree's origin [mm].
+    buoyancy, gravity : ndarray, shape (3,)
+        Centers of buoyancy at the load's volume and of gravity with the water aboard, about the
+        tree's origin [mm].
     energy : float
         n·(G − B) [mm].
     gradient : ndarray, shape (3,)
         Of the energy along the sphere [mm per rad].
     hessian : ndarray, shape (3, 3)
         Of the energy along the sphere [mm per rad²]; n is in its null space.
+    water : tuple of WaterAboard
+        Where the water shut in compartments lies.
     """
 
     normal: FloatArray
@@ -65,9 +70,11 @@ class State:
     moments: VolumeMoments
     missing: float
     buoyancy: FloatArray
+    gravity: FloatArray
     energy: float
     gradient: FloatArray
     hessian: FloatArray
+    water: tuple[WaterAboard, ...] = ()
 
     @property
     def directions(self) -> tuple[FloatArray, FloatArray]:
@@ -86,16 +93,20 @@ class Descent:
 
     Parameters
     ----------
-    tree : MomentTree
+    tree : MomentTree or like it
         Moments of the skin.
     load : Load
-        Lighter than the whole skin's buoyancy.
+        Without the water aboard; with it, lighter than the whole skin's buoyancy.
+    aboard : sequence of Aboard, optional
+        Water shut in compartments.
     """
 
-    def __init__(self, tree: MomentTree, load: Load) -> None:
+    def __init__(self, tree: Displacing, load: Load, aboard: Sequence[Aboard] = ()) -> None:
         self.tree = tree
         self.load = load
-        self.volume = load.volume_mm3
+        self.basins = basins_of(aboard, load.density_kg_m3)
+        self.mass_g = load.mass_g + math.fsum(basin.aboard.water_g for basin in self.basins)
+        self.volume = volume_of(mass_g=self.mass_g, density_kg_m3=load.density_kg_m3)
         self.gravity: FloatArray = load.center_of_gravity_mm - tree.origin_mm
         self.length = tree.length_mm
 
@@ -124,19 +135,38 @@ class Descent:
             slab = moments.area_centroid + (0.5 * missing / moments.area) * normal
             position = position + missing * slab
         buoyancy = position / self.volume
-        lever = self.gravity - buoyancy
+        water = self.water_at(normal)
+        gravity = self.gravity
+        if water:
+            gravity = center_with(self.load.center_of_gravity_mm, self.mass_g, water)
+            gravity = gravity - self.tree.origin_mm
+        lever = gravity - buoyancy
         energy = float(normal @ lever)
         flat = np.eye(3) - np.outer(normal, normal)
+        stiffness = moments.second_moments / self.volume - energy * flat
         return State(
             normal=normal,
             height=height,
             moments=moments,
             missing=missing,
             buoyancy=buoyancy,
+            gravity=gravity,
             energy=energy,
             gradient=lever - energy * normal,
-            hessian=moments.second_moments / self.volume - energy * flat,
+            hessian=stiffness - self.softening(water) if water else stiffness,
+            water=water,
         )
+
+    def water_at(self, normal: FloatArray) -> tuple[WaterAboard, ...]:
+        """Return where the water aboard lies when the sea has a normal [unit]."""
+        return tuple(basin.at(normal) for basin in self.basins)
+
+    def softening(self, water: tuple[WaterAboard, ...]) -> FloatArray:
+        """Return what free surfaces take off the stiffness, shape (3, 3): Σ (w/(m + Σ w)) j/v."""
+        soft = np.zeros((3, 3))
+        for one in water:
+            soft += (one.water_g / (self.mass_g * one.volume_mm3)) * one.second_moments_mm4
+        return soft
 
     def _has_slab(self, moments: VolumeMoments) -> bool:
         """Return whether what is missing makes a thin slab on the waterplane.
@@ -180,7 +210,7 @@ class Descent:
             side = vectors[:, 0]
             toward = float(side @ -state.directions[1])
             sign = lean if abs(toward) < 1e-9 else math.copysign(lean, lean * toward)
-            state = self.state(_turned(state.normal, sign * _KICK_RAD * side), None)
+            state = self.state(turned(state.normal, sign * _KICK_RAD * side), None)
         raise SolverError("no stable attitude was met downhill of the start")
 
     def at_heel(self, heel: float, start: State, *, trim: float | None = None) -> State:
@@ -203,9 +233,9 @@ class Descent:
             slope = basis.T @ state.gradient
             if np.abs(slope).max() <= GRADIENT_TOLERANCE * self.length:
                 return self._finished(state, heel)
-            step, gain = _step(slope, basis.T @ state.hessian @ basis, radius, self.length)
+            step, gain = downhill_step(slope, basis.T @ state.hessian @ basis, radius, self.length)
             if known and np.linalg.norm(step) <= _KICK_RAD:
-                landing = _turned(state.normal, basis @ step)
+                landing = turned(state.normal, basis @ step)
                 for other in known:
                     if angle_between(landing, other.normal) <= _SAME_RAD:
                         return other
@@ -230,7 +260,7 @@ class Descent:
 
     def _moved(self, state: State, turn: FloatArray) -> State:
         """Return the state after a turn of the plane about its center of flotation."""
-        normal = _turned(state.normal, turn)
+        normal = turned(state.normal, turn)
         moments = state.moments
         if not self._has_slab(moments):
             return self.state(normal, None)
@@ -265,27 +295,3 @@ class Descent:
             f"no further way down, but a lever of {slope:.2e} mm is left; please keep the mesh and "
             "the load, they are wanted as a test"
         )
-
-
-def _turned(normal: FloatArray, turn: FloatArray) -> FloatArray:
-    """Return the normal moved along the sphere by a tangent vector [rad]."""
-    angle = float(np.linalg.norm(turn))
-    if angle == 0.0:
-        return normal
-    moved = math.cos(angle) * normal + (math.sin(angle) / angle) * turn
-    return np.asarray(moved / np.linalg.norm(moved))
-
-
-def _step(
-    slope: FloatArray, stiffness: FloatArray, radius: float, length: float
-) -> tuple[FloatArray, float]:
-    """Return the step that follows the curvature downhill, at most a radius long, and its gain."""
-    values, vectors = np.linalg.eigh(stiffness)
-    along = vectors.T @ slope
-    soft = np.maximum(np.abs(values), 1e-9 * length)
-    parts = np.where(np.abs(along) > 1e-3 * GRADIENT_TOLERANCE * length, -along / soft, 0.0)
-    size = float(np.linalg.norm(parts))
-    if size > radius:
-        parts = parts * (radius / size)
-    gain = -float(along @ parts + 0.5 * (values * parts) @ parts)
-    return vectors @ parts, gain

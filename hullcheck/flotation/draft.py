@@ -2,7 +2,7 @@
 
 from hullcheck.errors import InputError, SolverError
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.moment_tree import MomentTree
+from hullcheck.geometry.moment_tree import Displacing
 from hullcheck.geometry.moments import VolumeMoments
 
 VOLUME_TOLERANCE = 1e-13
@@ -10,7 +10,7 @@ _STEPS = 200
 
 
 def settle(
-    tree: MomentTree,
+    tree: Displacing,
     normal: FloatArray,
     volume_mm3: float,
     *,
@@ -21,7 +21,7 @@ def settle(
 
     Parameters
     ----------
-    tree : MomentTree
+    tree : MomentTree or like it
         Moments of the skin.
     normal : ndarray, shape (3,)
         Unit normal out of the water.

@@ -171,7 +171,7 @@ def float_at(
     states: tuple[State, ...] = (settled.state,)
     if all_attitudes:
         states = stable_attitudes(descent, settled.state)
-    attitudes = tuple(_of_state(skin, state) for state in states)
+    attitudes = tuple(floating_of(skin, state) for state in states)
     return Rest(
         floating=attitudes[0],
         upright_is_stable=settled.upright_slope_mm > NEUTRAL * descent.length,
@@ -219,17 +219,17 @@ def held_at(
     normal = normal_of(trim=math.radians(trim_deg), heel=math.radians(heel_deg))
     volume = volume_of(mass_g=mass_g, density_kg_m3=density_kg_m3)
     height, moments = settle(skin.tree, normal, volume)
-    return _record(skin, normal, height, moments)
+    return record_under(skin, normal, height, moments)
 
 
-def _of_state(skin: Skin, state: State) -> Floating:
+def floating_of(skin: Skin, state: State) -> Floating:
     """Return a solver's state as a record in body axes, with its stiffness."""
-    held = _record(skin, state.normal, state.height, state.moments)
+    held = record_under(skin, state.normal, state.height, state.moments)
     least, most = state.eigen()[0].tolist()
     return replace(held, stiffness_mm=(least, most), metacentric_height_mm=levers(state))
 
 
-def _record(skin: Skin, normal: FloatArray, height: float, moments: VolumeMoments) -> Floating:
+def record_under(skin: Skin, normal: FloatArray, height: float, moments: VolumeMoments) -> Floating:
     """Return what lies under a plane as a record in body axes."""
     origin = skin.tree.origin_mm
     buoyancy = moments.position_integral / moments.volume

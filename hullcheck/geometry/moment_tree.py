@@ -7,13 +7,14 @@ root of the number of triangles.
 """
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol
 
 import numpy as np
 
 from hullcheck.geometry.arrays import FloatArray, IntArray, bounds
 from hullcheck.geometry.moments import (
     ROW_LENGTH,
+    SYMMETRIC_PAIRS,
     VolumeMoments,
     contract,
     cut_row,
@@ -33,6 +34,26 @@ class _Level:
     centers: FloatArray
     halves: FloatArray
     sums: FloatArray
+
+
+class Displacing(Protocol):
+    """What a plane can be laid through: a tree, or what several trees leave of each other."""
+
+    evaluations: int
+    low_mm: FloatArray
+    high_mm: FloatArray
+    origin_mm: FloatArray
+
+    @property
+    def length_mm(self) -> float:
+        """Greatest side of the bounding box [mm]."""
+
+    @property
+    def enclosed_mm3(self) -> float:
+        """Volume that displaces water once all is under [mm³]."""
+
+    def under(self, normal: FloatArray, height: float) -> VolumeMoments:
+        """Return what lies under a plane, as `MomentTree.under` does."""
 
 
 class MomentTree:
@@ -67,6 +88,11 @@ class MomentTree:
         """Greatest side of the bounding box [mm], the scale of every tolerance."""
         return float((self.high_mm - self.low_mm).max())
 
+    @property
+    def enclosed_mm3(self) -> float:
+        """Volume enclosed by the surfaces [mm³]."""
+        return float(np.trace(self.whole()[3:12].reshape(3, 3)) / 3.0)
+
     def whole(self) -> FloatArray:
         """Return the moments of all triangles about `origin_mm`, shape (31,)."""
         total: FloatArray = self._levels[-1].sums.sum(axis=0)
@@ -87,10 +113,18 @@ class MomentTree:
         VolumeMoments
         """
         self.evaluations += 1
-        return contract(self._wet_row(normal, height), normal, height)
+        return contract(self.wet_row(normal, height), normal, height)
 
-    def _wet_row(self, normal: FloatArray, height: float) -> FloatArray:
-        """Return the wet skin's row, going down only where boxes straddle the plane."""
+    def extent(self, normal: FloatArray) -> tuple[float, float]:
+        """Return the least and greatest height of a corner above `origin_mm` along a normal."""
+        heights = self._triangles.reshape(-1, 3) @ normal
+        return float(heights.min()), float(heights.max())
+
+    def wet_row(self, normal: FloatArray, height: float) -> FloatArray:
+        """Return the wet skin's row about `origin_mm`; parameters as those of `under`.
+
+        Rows of several trees add up once they are about one point: see `shifted_row`.
+        """
         row = np.zeros(ROW_LENGTH)
         reach = np.abs(normal)
         frontier: IntArray = np.arange(len(self._levels[-1].centers))
@@ -110,6 +144,35 @@ class MomentTree:
             if frontier[-1] >= below:
                 frontier = frontier[frontier < below]
         return row + cut_row(self._triangles[frontier], normal, height)
+
+
+def shifted_row(row: FloatArray, shift: FloatArray) -> FloatArray:
+    """Return a row of surface moments about another point.
+
+    Parameters
+    ----------
+    row : ndarray, shape (31,)
+        As `hullcheck.geometry.moments` describes it.
+    shift : ndarray, shape (3,)
+        Where the row's own point lies as seen from the new one [mm].
+
+    Returns
+    -------
+    ndarray, shape (31,)
+
+    Notes
+    -----
+    With p' = p + s: ∫ p'_j dS_i = M1_ij + a_i s_j and
+    ∫ p'_j p'_k dS_i = M2_ijk + M1_ij s_k + M1_ik s_j + a_i s_j s_k.
+    """
+    moved = row.copy()
+    first = row[3:12].reshape(3, 3)
+    moved[3:12] += np.outer(row[0:3], shift).ravel()
+    second = moved[12:30].reshape(3, 6)
+    for column, (j, k) in enumerate(SYMMETRIC_PAIRS):
+        second[:, column] += first[:, j] * shift[k] + first[:, k] * shift[j]
+        second[:, column] += row[0:3] * (shift[j] * shift[k])
+    return moved
 
 
 def under_directly(

@@ -20,7 +20,7 @@ from hullcheck.geometry.arrays import FloatArray
 ROW_LENGTH: Final = 31
 _SYMMETRIC: Final = np.array([[0, 3, 4], [3, 1, 5], [4, 5, 2]])
 _EYE: Final = np.eye(3)
-_PAIRS: Final = ((0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2))
+SYMMETRIC_PAIRS: Final = ((0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -144,7 +144,7 @@ def _factors(triangles: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]
         area_vectors[i] = 0.5 * (one[j] * two[k] - one[k] * two[j])
     sums = first + second + third
     products = np.empty((6, sums.shape[1]))
-    for q, (j, k) in enumerate(_PAIRS):
+    for q, (j, k) in enumerate(SYMMETRIC_PAIRS):
         products[q] = (
             sums[j] * sums[k] + first[j] * first[k] + second[j] * second[k] + third[j] * third[k]
         ) / 12.0
