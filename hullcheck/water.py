@@ -1,8 +1,9 @@
-"""Density of the water she floats in, with its source.
+"""Density and viscosity of the water she floats in, with their sources.
 
 The polynomial is the one-atmosphere equation of state of sea water, EOS-80. Its fresh-water
 end (salinity 0) serves lakes and tap water. It differs from the pair of densities that towing
-tanks use by up to 0.05 kg/m³ in sea water, a tenth of a gram on a two-kilogram model.
+tanks use by up to 0.05 kg/m³ in sea water, a tenth of a gram on a two-kilogram model. Viscosity
+matters for leaks alone: a narrow crack passes a third less at 5 °C than at 20 °C.
 """
 
 import math
@@ -16,6 +17,9 @@ WaterKind = Literal["fresh", "sea", "given"]
 SEA_SALINITY: Final = 35.0
 """Practical salinity of standard sea water (EOS-80)."""
 
+_G_PER_KG_BY_SALINITY: Final = 35.16504 / 35.0
+"""Salt in sea water of the reference composition [g/kg] by practical salinity (TEOS-10)."""
+_UNSTATED_TEMPERATURE_C: Final = 15.0
 _TEMPERATURE_RANGE_C: Final = (-2.0, 40.0)
 _SALINITY_RANGE: Final = (0.0, 42.0)
 _DENSITY_RANGE_KG_M3: Final = (500.0, 2000.0)
@@ -71,6 +75,56 @@ def water_density_kg_m3(*, temperature_c: float, salinity: float = 0.0) -> float
     return pure + s * linear + s * math.sqrt(s) * root + 4.8314e-4 * s * s
 
 
+def viscosity_pa_s(*, temperature_c: float, salinity: float = 0.0) -> float:
+    """Return the dynamic viscosity of water at atmospheric pressure, in Pa·s.
+
+    Parameters
+    ----------
+    temperature_c : float
+        Temperature [°C], −2 to 40.
+    salinity : float, default 0
+        Practical salinity [1], 0 to 42; 0 is fresh water, 35 the open sea.
+
+    Returns
+    -------
+    float
+        Dynamic viscosity [Pa·s].
+
+    Raises
+    ------
+    InputError
+        If a value is not finite or lies outside those ranges.
+
+    Notes
+    -----
+    Fresh water: Σ aᵢ (T/300 K)^bᵢ in µPa·s, for 253 to 383 K, good to 1 %; its coefficients are
+    from memory and are held to published values by the tests. Salt multiplies that by
+    1 + A s + B s², s its share of the mass, A and B quadratic in temperature, good to 1.5 %.
+
+    References
+    ----------
+    IAPWS R12-08, "Release on the IAPWS Formulation 2008 for the Viscosity of Ordinary Water
+    Substance", recommended equation for 0.1 MPa.
+    Sharqawy, M. H., J. H. Lienhard and S. M. Zubair, "Thermophysical properties of seawater: a
+    review of existing correlations and data", Desalination and Water Treatment 16, 2010, eq. 22.
+
+    Examples
+    --------
+    >>> round(1e3 * viscosity_pa_s(temperature_c=20), 3)
+    1.002
+    """
+    _check_range("water temperature", temperature_c, _TEMPERATURE_RANGE_C, "°C")
+    _check_range("salinity", salinity, _SALINITY_RANGE, "(practical salinity)")
+    t, ratio = float(temperature_c), (float(temperature_c) + 273.15) / 300.0
+    fresh = (
+        280.68 * ratio**-1.9 + 511.45 * ratio**-7.7 + 61.131 * ratio**-19.6 + 0.45903 * ratio**-40.0
+    )
+    salt = 1e-3 * _G_PER_KG_BY_SALINITY * float(salinity)
+    first = 1.541 + t * (1.998e-2 - t * 9.52e-5)
+    second = 7.974 + t * (-7.561e-2 + t * 4.724e-4)
+    return 1e-6 * float(fresh) * (1.0 + salt * (first + salt * second))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Water:
     """The water she floats in.
@@ -104,6 +158,17 @@ class Water:
                 "fresh water is about 1000, the sea about 1025"
             )
 
+    @property
+    def viscosity_pa_s(self) -> float:
+        """Dynamic viscosity [Pa·s]; of fresh water at 15 °C where a density was given outright."""
+        temperature = self.temperature_c
+        if temperature is None:
+            return viscosity_pa_s(temperature_c=_UNSTATED_TEMPERATURE_C)
+        salinity = 0.0
+        if self.kind == "sea":
+            salinity = _salinity_at(temperature, self.density_kg_m3)
+        return viscosity_pa_s(temperature_c=temperature, salinity=salinity)
+
 
 def fresh_water(*, temperature_c: float = 15.0) -> Water:
     """Return fresh water at a temperature [°C], density by `water_density_kg_m3`."""
@@ -120,6 +185,16 @@ def sea_water(*, temperature_c: float = 15.0, salinity: float = SEA_SALINITY) ->
 def water_of_density(density_kg_m3: float) -> Water:
     """Return water of a given density [kg/m³]."""
     return Water(kind="given", temperature_c=None, density_kg_m3=float(density_kg_m3))
+
+
+def _salinity_at(temperature_c: float, density_kg_m3: float) -> float:
+    """Return the practical salinity that gives water its density, by bisection."""
+    low, high = _SALINITY_RANGE
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        density = water_density_kg_m3(temperature_c=temperature_c, salinity=middle)
+        low, high = (middle, high) if density < density_kg_m3 else (low, middle)
+    return 0.5 * (low + high)
 
 
 def _check_range(what: str, value: float, limits: tuple[float, float], unit: str) -> None:
