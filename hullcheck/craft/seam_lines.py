@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from pathlib import PurePath
 from typing import Final, Literal
 
 import numpy as np
@@ -153,7 +152,7 @@ def _is(seam: Seam, body: str, found: PartSeam) -> bool:
 def _between(skin: BodySkin, seam: PartSeam) -> SeamLine:
     """Return a seam that was found between two parts."""
     rings = tuple(_rings(skin.shells, seam.normal, float(seam.normal @ seam.place_mm)))
-    fore, aft = (PurePath(part).stem for part in seam.parts)
+    fore, aft = (_short(part) for part in seam.parts)
     return SeamLine(
         name=f"joint of {fore} and {aft}",
         kind="seam",
@@ -161,6 +160,12 @@ def _between(skin: BodySkin, seam: PartSeam) -> SeamLine:
         lines_mm=rings or (seam.place_mm[None],),
         source="parts",
     )
+
+
+def _short(part: str) -> str:
+    """Return a part's file name without its folder and its ending."""
+    name = part.rsplit("/", 1)[-1]
+    return name.rpartition(".")[0] or name
 
 
 def _rings(shells: Iterable[Shell], normal: FloatArray, offset: float) -> list[FloatArray]:

@@ -6,6 +6,8 @@ from typing import Final
 
 from hullcheck.errors import InputError, MissingFileError
 from hullcheck.files.atomic import write_new_bytes
+from hullcheck.files.logbook import logbook_path
+from hullcheck.files.logbook_csv import export_csv, import_csv
 
 DEMO_FOLDER: Final = "tarnwing-90"
 _FILES: Final = {
@@ -20,6 +22,8 @@ _FILES: Final = {
     "parts/tip_float.stl": "tarnwing_tip_float.stl",
 }
 """What each file of the demo's folder is called among the meshes."""
+_LOGBOOK: Final = "tarnwing_logbook.csv"
+"""What is imported into the demo's logbook."""
 
 
 def write_demo(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
@@ -33,7 +37,7 @@ def write_demo(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
     Returns
     -------
     tuple of Path
-        The sheet, the ledger, then the parts.
+        The sheet, the ledger, then the parts, and the logbook last.
 
     Raises
     ------
@@ -60,7 +64,21 @@ def write_demo(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
                 "hullcheck demo DIR"
             )
         written.append(path)
-    return tuple(written)
+    return (*written, _logbook(target))
+
+
+def _logbook(target: Path) -> Path:
+    """Write the demo's logbook and return its path; refused where another one is there."""
+    path = logbook_path(target)
+    text = (_carried_folder() / _LOGBOOK).read_text(encoding="utf-8")
+    if not path.exists():
+        import_csv(target, text, name=_LOGBOOK)
+    elif export_csv(target).replace("\r\n", "\n") != text:
+        raise InputError(
+            f"{path} is there already and is not the demo's, or has entries of your own; name "
+            "another folder: hullcheck demo DIR"
+        )
+    return path
 
 
 def _carried_folder() -> Path:

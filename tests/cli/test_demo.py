@@ -19,7 +19,13 @@ def test_demo_writes_its_build_and_runs_skin_and_float(hullcheck, tmp_path):
     kept = tmp_path / "here"
     names = {str(p.relative_to(kept)) for p in kept.rglob("*.*") if ".hullcheck" not in p.parts}
     parts = {f"parts/{name}.stl" for name in PARTS}
-    assert names == {"build.toml", "weights.csv", "skin.png", "float.png"} | parts
+    assert names == {
+        "build.toml",
+        "weights.csv",
+        "logbook.sqlite",
+        "skin.png",
+        "float.png",
+    } | parts
     wrote = done.stdout.split("\n$ ", 1)[0]
     assert wrote.startswith("Wrote into here: build.toml weights.csv parts/nose.stl ")
     assert all(name in wrote for name in parts)
@@ -54,6 +60,17 @@ def test_demo_runs_twice_but_overwrites_nothing(hullcheck, tmp_path):
     assert done.returncode == 1
     assert "build.toml is there already and is not the demo's" in done.stderr
     assert (tmp_path / "here" / "build.toml").read_text() == "mine"
+
+
+def test_a_logbook_with_entries_of_ones_own_is_kept(hullcheck, tmp_path):
+    """A second run after an entry was written names the logbook and changes nothing."""
+    assert hullcheck("demo", "here").returncode == 0
+    assert hullcheck("log", "note", "mine", "--build", "here").returncode == 0
+    before = (tmp_path / "here" / "logbook.sqlite").read_bytes()
+    done = hullcheck("demo", "here")
+    assert done.returncode == 1
+    assert "logbook.sqlite is there already" in done.stderr
+    assert (tmp_path / "here" / "logbook.sqlite").read_bytes() == before
 
 
 def test_demo_into_a_file_is_refused(hullcheck, tmp_path):
