@@ -80,13 +80,14 @@ def test_once_named_it_is_confirmed():
 
 def test_a_repair_is_confirmed():
     """After the repair: what the seam would let in as it was, against nothing."""
-    before = leaking_soak(CRAFT, {"step joint": 3e-4}, "hole")
-    test = told(before, Sealing(seam="step joint", material="epoxy"), soak(0.0)).next_test
+    before = leaking_soak(CRAFT, {"nose joint": 3e-4}, "hole")
+    dry = soak(0.0, trim_deg=8.0)
+    test = told(before, dry, Sealing(seam="nose joint", material="epoxy")).next_test
     assert test.purpose == "confirm the repair"
     leaks, holds = test.predictions
-    assert names(leaks.suspects) == ("step joint",)
+    assert names(leaks.suspects) == ("nose joint",)
     assert (holds.suspects, holds.low_g, holds.high_g) == ((), 0.0, 0.0)
-    as_before = made(test, {"step joint": 3e-4}, "hole").gain_g
+    as_before = made(test, {"nose joint": 3e-4}, "hole").gain_g
     assert leaks.low_g - 1e-6 <= as_before <= leaks.high_g + 1e-6
     assert as_before > 5.0 * 0.1
 

@@ -61,6 +61,21 @@ def test_the_logbook_is_crossed_with_the_seams(hullcheck, build):
     assert dry.stdout.splitlines()[0] == "The joint leaks"
 
 
+def test_as_the_logbook_stood_then(hullcheck, build):
+    """--at leaves out what was written later, and tells states as of that time."""
+    logged(build, seal("joint"), soak(gain_g=5.0, found=("joint",)))
+    before = DAYS_AGO + timedelta(hours=1)
+    assert hullcheck("seams", build).returncode == 3
+    done = hullcheck("seams", build, "--at", before.isoformat(), "--json")
+    assert done.returncode == 0
+    assert json.loads(done.stdout)["entries"] == 1
+    late = (datetime.now(UTC) + timedelta(days=9)).isoformat()
+    for time, words in ((late, "lies in the future"), ("then", "is not a time")):
+        refused = hullcheck("seams", build, "--at", time)
+        assert refused.returncode == 2
+        assert words in refused.stderr
+
+
 def test_json_is_what_its_schema_says(hullcheck, build):
     """With and without a log, in a setup, and where she sinks; JSON is never in other units."""
     logged(build, seal("joint"), soak(2.1, mass_g=550.0, found=("joint",)), soak(mass_g=500.0))

@@ -117,3 +117,13 @@ def test_entries_out_of_order_are_refused():
     """Numbers go up."""
     with pytest.raises(InputError, match="out of order"):
         Logbook(entries=(entry(2, Note(text="x")), entry(1, Note(text="x"))))
+
+
+def test_the_book_as_it_stood():
+    """What was written later is not in it, strikes among it."""
+    wrong = entry(1, Note(text="wrong"), day=12)
+    strike = entry(2, Strike(entry=1, why="was another hull"), day=14)
+    book = Logbook(entries=(wrong, strike))
+    assert book.standing == ()
+    assert book.as_of(wrong.written).standing == (wrong,)
+    assert book.as_of(strike.written) == book
