@@ -19,13 +19,17 @@ def test_demo_writes_its_build_and_runs_skin_and_float(hullcheck, tmp_path):
     kept = tmp_path / "here"
     names = {str(p.relative_to(kept)) for p in kept.rglob("*.*") if ".hullcheck" not in p.parts}
     parts = {f"parts/{name}.stl" for name in PARTS}
-    assert names == {
-        "build.toml",
-        "weights.csv",
-        "logbook.sqlite",
-        "skin.png",
-        "float.png",
-    } | parts
+    assert (
+        names
+        == {
+            "build.toml",
+            "weights.csv",
+            "logbook.sqlite",
+            "skin.png",
+            "float.png",
+        }
+        | parts
+    )
     wrote = done.stdout.split("\n$ ", 1)[0]
     assert wrote.startswith("Wrote into here: build.toml weights.csv parts/nose.stl ")
     assert all(name in wrote for name in parts)
