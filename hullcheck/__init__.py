@@ -44,15 +44,20 @@ _PUBLIC = {
     "Build": "hullcheck.craft.build",
     "Coat": "hullcheck.answers.coats_records",
     "CompareAnswer": "hullcheck.answers.compare_records",
+    "Compartment": "hullcheck.craft.compartment",
     "Craft": "hullcheck.craft.craft",
     "FloatAnswer": "hullcheck.answers.float_records",
     "Floating": "hullcheck.flotation.floating",
+    "FloodAnswer": "hullcheck.answers.flood_records",
     "Found": "hullcheck.files.bodies",
+    "HistoryAnswer": "hullcheck.answers.history_records",
     "HullcheckError": "hullcheck.errors",
     "Item": "hullcheck.craft.ledger",
+    "LeakSuspects": "hullcheck.answers.leak_suspect_records",
     "Ledger": "hullcheck.craft.ledger",
     "Limits": "hullcheck.craft.limits",
     "Loads": "hullcheck.answers.upset_loads",
+    "Logbook": "hullcheck.craft.logbook",
     "Measurements": "hullcheck.answers.bath_found",
     "OffsetBody": "hullcheck.geometry.offsets",
     "OffsetPoint": "hullcheck.geometry.offsets",
@@ -65,6 +70,7 @@ _PUBLIC = {
     "Refloater": "hullcheck.answers.afloat",
     "Rest": "hullcheck.flotation.floating",
     "RightingAnswer": "hullcheck.answers.righting_records",
+    "SeamsAnswer": "hullcheck.answers.seams_records",
     "Setup": "hullcheck.craft.setups",
     "SetupsAnswer": "hullcheck.answers.setups_answer",
     "Shell": "hullcheck.geometry.shells",
@@ -83,25 +89,35 @@ _PUBLIC = {
     "bath_answer": "hullcheck.answers.bath_answer",
     "coats_answer": "hullcheck.answers.coats",
     "compare_answer": "hullcheck.answers.compare_answer",
+    "compartments_of": "hullcheck.craft.compartments",
     "drawing_bytes": "hullcheck.report.float_drawing",
     "find_step": "hullcheck.geometry.step",
     "fit_readings": "hullcheck.answers.bath_fit",
     "float_answer": "hullcheck.answers.float_answer",
     "float_at": "hullcheck.flotation.floating",
     "float_drawing": "hullcheck.report.float_drawing",
+    "float_flooded": "hullcheck.flotation.flooded",
+    "flood_answer": "hullcheck.answers.flood_answer",
+    "flood_drawing": "hullcheck.report.flood_drawing",
     "fresh_water": "hullcheck.water",
     "held_at": "hullcheck.flotation.floating",
+    "history_answer": "hullcheck.answers.history_answer",
     "incline": "hullcheck.answers.incline",
+    "leak_suspects": "hullcheck.answers.leak_suspects",
     "load": "hullcheck.files.build_folder",
     "offset_body": "hullcheck.geometry.offsets",
     "outer_shells": "hullcheck.geometry.shells",
     "outer_skin": "hullcheck.geometry.outer_skin",
     "place_answer": "hullcheck.answers.place_answer",
     "read_bodies": "hullcheck.files.bodies",
+    "read_logbook": "hullcheck.files.logbook",
     "read_skins": "hullcheck.files.mesh_skins",
     "righting_answer": "hullcheck.answers.righting_answer",
     "righting_drawing": "hullcheck.report.righting_curve",
     "sea_water": "hullcheck.water",
+    "seam_lines": "hullcheck.craft.seam_lines",
+    "seams_answer": "hullcheck.answers.seams_answer",
+    "seams_drawing": "hullcheck.report.seams_drawing",
     "setups_answer": "hullcheck.answers.setups_answer",
     "skin_answer": "hullcheck.answers.skin_answer",
     "skin_drawing": "hullcheck.report.skin_drawing",
@@ -135,8 +151,14 @@ if TYPE_CHECKING:
     from hullcheck.answers.compare_sides import Side as Side
     from hullcheck.answers.float_answer import float_answer as float_answer
     from hullcheck.answers.float_records import FloatAnswer as FloatAnswer
+    from hullcheck.answers.flood_answer import flood_answer as flood_answer
+    from hullcheck.answers.flood_records import FloodAnswer as FloodAnswer
+    from hullcheck.answers.history_answer import history_answer as history_answer
+    from hullcheck.answers.history_records import HistoryAnswer as HistoryAnswer
     from hullcheck.answers.incline import incline as incline
     from hullcheck.answers.incline_records import Shift as Shift
+    from hullcheck.answers.leak_suspect_records import LeakSuspects as LeakSuspects
+    from hullcheck.answers.leak_suspects import leak_suspects as leak_suspects
     from hullcheck.answers.place_answer import place_answer as place_answer
     from hullcheck.answers.place_load import Wanted as Wanted
     from hullcheck.answers.place_records import PlaceAnswer as PlaceAnswer
@@ -146,6 +168,8 @@ if TYPE_CHECKING:
     from hullcheck.answers.scales import weighed as weighed
     from hullcheck.answers.scales_records import OnScales as OnScales
     from hullcheck.answers.scales_records import Support as Support
+    from hullcheck.answers.seams_answer import seams_answer as seams_answer
+    from hullcheck.answers.seams_records import SeamsAnswer as SeamsAnswer
     from hullcheck.answers.setups_answer import SetupsAnswer as SetupsAnswer
     from hullcheck.answers.setups_answer import setups_answer as setups_answer
     from hullcheck.answers.skin_answer import skin_answer as skin_answer
@@ -162,16 +186,21 @@ if TYPE_CHECKING:
     from hullcheck.craft.bodies import Body as Body
     from hullcheck.craft.body_skin import BodySkin as BodySkin
     from hullcheck.craft.build import Build as Build
+    from hullcheck.craft.compartment import Compartment as Compartment
+    from hullcheck.craft.compartments import compartments_of as compartments_of
     from hullcheck.craft.craft import Craft as Craft
     from hullcheck.craft.ledger import Item as Item
     from hullcheck.craft.ledger import Ledger as Ledger
     from hullcheck.craft.limits import Limits as Limits
+    from hullcheck.craft.logbook import Logbook as Logbook
     from hullcheck.craft.openings import Opening as Opening
+    from hullcheck.craft.seam_lines import seam_lines as seam_lines
     from hullcheck.craft.setups import Setup as Setup
     from hullcheck.errors import HullcheckError as HullcheckError
     from hullcheck.files.bodies import Found as Found
     from hullcheck.files.bodies import read_bodies as read_bodies
     from hullcheck.files.build_folder import load as load
+    from hullcheck.files.logbook import read_logbook as read_logbook
     from hullcheck.files.mesh_skins import read_skins as read_skins
     from hullcheck.files.reading import Reading as Reading
     from hullcheck.files.skin_writer import write_skin as write_skin
@@ -179,6 +208,7 @@ if TYPE_CHECKING:
     from hullcheck.flotation.floating import Rest as Rest
     from hullcheck.flotation.floating import float_at as float_at
     from hullcheck.flotation.floating import held_at as held_at
+    from hullcheck.flotation.flooded import float_flooded as float_flooded
     from hullcheck.geometry.offsets import OffsetBody as OffsetBody
     from hullcheck.geometry.offsets import OffsetPoint as OffsetPoint
     from hullcheck.geometry.offsets import offset_body as offset_body
@@ -191,7 +221,9 @@ if TYPE_CHECKING:
     from hullcheck.geometry.step import find_step as find_step
     from hullcheck.report.float_drawing import drawing_bytes as drawing_bytes
     from hullcheck.report.float_drawing import float_drawing as float_drawing
+    from hullcheck.report.flood_drawing import flood_drawing as flood_drawing
     from hullcheck.report.righting_curve import righting_drawing as righting_drawing
+    from hullcheck.report.seams_drawing import seams_drawing as seams_drawing
     from hullcheck.report.skin_drawing import skin_drawing as skin_drawing
     from hullcheck.report.step_drawing import step_drawing as step_drawing
     from hullcheck.water import Water as Water

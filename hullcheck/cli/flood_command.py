@@ -6,6 +6,7 @@ import click
 
 from hullcheck.answers.flood_answer import flood_answer, flood_fails
 from hullcheck.answers.flood_records import FloodAnswer
+from hullcheck.cli.as_of import at_option, book_as_of
 from hullcheck.cli.flood_options import asked_of, flood_options
 from hullcheck.cli.inputs import chosen_build, chosen_craft
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
@@ -21,7 +22,6 @@ from hullcheck.cli.options import (
 from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.craft.build import Build
 from hullcheck.craft.logbook import Logbook
-from hullcheck.files.logbook import read_logbook
 from hullcheck.report.display import shown_in
 from hullcheck.report.flood_csv import csv_text
 from hullcheck.report.flood_table import all_lines
@@ -38,6 +38,7 @@ FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CA
 @load_options
 @water_options
 @click.option("--setup", metavar="NAME", help="Flood her in a setup of the build sheet.")
+@at_option
 @flood_options
 @format_options
 @click.option("--all", "everything", is_flag=True, help="Print every case and number.")
@@ -77,7 +78,7 @@ def _given(
     if is_build(what):
         path = what[0] if what else "."
         build = chosen_build(path, options, progress)
-        return build, read_logbook(path), build.notes
+        return build, book_as_of(path, options)[0], build.notes
     if options["cg"] is None and options["mass"] is not None and options["setup"] is None:
         raise click.UsageError("mesh files need --cg X,Y,Z: where her CG is decides where water "
                                "runs.")  # fmt: skip

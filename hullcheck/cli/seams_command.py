@@ -1,13 +1,14 @@
 """hullcheck seams: every seam and opening, crossed with the logbook."""
 
+from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from hullcheck.answers.seams_answer import seams_answer
 from hullcheck.answers.seams_records import SeamsAnswer
+from hullcheck.cli.as_of import at_option, book_as_of
 from hullcheck.cli.inputs import chosen_build
-from hullcheck.cli.log_values import Typed, moment, now_here
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.options import (
     MESH_SUFFIXES,
@@ -37,12 +38,7 @@ FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines, caution=CA
 @load_options
 @water_options
 @click.option("--setup", metavar="NAME", help="Float her in a setup of the build sheet.")
-@click.option(
-    "--at",
-    type=Typed(lambda text: moment(text, now_here()), "time"),
-    metavar="TIME",
-    help='As the logbook stood then, "2026-10-11 18:00" here or with an offset; default: now.',
-)
+@at_option
 @format_options
 @click.option("--all", "everything", is_flag=True, help="Print every seam and every number.")
 @drawing_option
@@ -60,18 +56,14 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     progress = Progress()
     with shown_in(options["show"]):
         build = chosen_build(what, options, progress)
-        # Not at the top: only what reads a logbook needs a database.
-        from hullcheck.files.logbook import read_logbook
-
-        return emit(build, read_logbook(what), options, progress)
+        return emit(build, book_as_of(what, options), options, progress)
 
 
-def emit(build: Build, logbook: Logbook, options: dict[str, Any], progress: Progress) -> int:
+def emit(
+    build: Build, book: tuple[Logbook, datetime], options: dict[str, Any], progress: Progress
+) -> int:
     """Look at every seam, print the answer in the form asked for, and return the exit code."""
-    now = now_here()
-    if options["at"] is not None:
-        now = options["at"]
-        logbook = logbook.as_of(now)
+    logbook, now = book
     progress("floating her in every leak test")
     answer = seams_answer(build, logbook, now, setup=options["setup"])
     print_answer(

@@ -20,8 +20,10 @@ ROUND_MIN: Final = (
     1, 2, 3, 5, 7, 10, 15, 20, 25, 30, 40, 50, 60, 75, 90, 120, 150, 180, 240, 300, 360, 480, 600,
     720, 960, 1200, 1440,
 )  # fmt: skip
-"""Round figures that times are rounded down to [min]."""
+"""Round figures that times are rounded to [min]."""
 DAY_MIN: Final = 1440.0
+_SAME_SHARE: Final = 0.02
+"""Two ends of a range closer than that are one time."""
 _HOUR_MIN: Final = 60
 _HOURS_FROM: Final = 120
 
@@ -44,6 +46,12 @@ def minutes_text(minutes: float) -> str:
     return f"{kept[-1] / _HOUR_MIN:g} h"
 
 
+def _rounded_up(minutes: float) -> str:
+    """Return a time in a round figure, never less than it is."""
+    kept = [one for one in ROUND_MIN if one >= minutes * (1.0 - 1e-9)]
+    return minutes_text(float(kept[0])) if kept and kept[0] < DAY_MIN else minutes_text(DAY_MIN)
+
+
 def range_text(found: TimeAfloat) -> str:
     """Return the range of times afloat in round figures: "20 to 30 min", "at least 45 min"."""
     if found.low_min is None:
@@ -51,8 +59,12 @@ def range_text(found: TimeAfloat) -> str:
     low = minutes_text(found.low_min)
     if found.at_least:
         return low if low.startswith("more") else f"at least {low}"
-    high = None if found.high_min is None else minutes_text(found.high_min)
-    if high is None or high == low:
+    if found.high_min is None:
+        return f"{low} or more" if low[0].isdecimal() else low
+    # One time is rounded down; of a range the far end is rounded up, so that it holds both.
+    one = found.high_min <= found.low_min * (1.0 + _SAME_SHARE)
+    high = low if one else _rounded_up(found.high_min)
+    if high == low:
         return low if " than " in low or low.startswith("under") else f"about {low}"
     if high.startswith("more"):
         return f"{low} to more than a day"

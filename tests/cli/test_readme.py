@@ -31,6 +31,9 @@ def test_there_are_blocks():
         "sweep",
         "place",
         "bath",
+        "seams",
+        "flood",
+        "log",
     }
 
 

@@ -128,7 +128,7 @@ def test_time_afloat_in_words():
     """A range in round figures with what comes then; at least; past a limit already."""
     tested = first_screen(_answer("tested"))[-1]
     # 1 g/min, and 180 g stand as high as the battery's lowest point.
-    assert tested == "Time afloat  about 3 h, then the battery gets wet; limit 15 holds"
+    assert tested == "Time afloat  3 to 4 h, then the battery gets wet; limit 15 holds"
     dry = first_screen(_answer("dry test"))[-1]
     assert dry.startswith("Time afloat  more than 24 h; limit 15 holds")
     past = first_screen(_answer("past a limit"))[-1]
@@ -151,12 +151,15 @@ def test_times_are_rounded_down(minutes, words):
 @pytest.mark.parametrize(
     ("low", "high", "least", "words"),
     [
-        (22.0, 31.0, False, "20 to 30 min"),
-        (22.0, 23.0, False, "about 20 min"),
-        (50.0, 130.0, False, "50 min to 2 h"),
-        (130.0, 190.0, False, "2 to 3 h"),
-        (0.4, 3.2, False, "up to 3 min"),
-        (0.4, 0.6, False, "under 1 min"),
+        (22.0, 31.0, False, "20 to 40 min"),
+        (22.0, 23.0, False, "20 to 25 min"),
+        (22.0, 22.1, False, "about 20 min"),
+        (22.0, None, False, "20 min or more"),
+        (50.0, 130.0, False, "50 min to 2.5 h"),
+        (130.0, 190.0, False, "2 to 4 h"),
+        (0.4, 3.2, False, "up to 5 min"),
+        (0.4, 0.6, False, "up to 1 min"),
+        (0.4, 0.4, False, "under 1 min"),
         (47.0, None, True, "at least 40 min"),
         (2000.0, None, True, "more than 24 h"),
         (600.0, 2000.0, False, "10 h to more than a day"),
@@ -165,7 +168,7 @@ def test_times_are_rounded_down(minutes, words):
     ],
 )
 def test_ranges_in_words(low, high, least, words):
-    """Both ends rounded down, one unit where they share it; "at least" where the scale saw none."""
+    """Rounded outward, one unit where they share it; "at least" where the scale saw none."""
     found = dataclasses.replace(
         _answer("tested").time_afloat, low_min=low, high_min=high, at_least=least
     )
