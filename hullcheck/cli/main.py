@@ -1,12 +1,12 @@
 """The command group, and the one place where refusals become a line and an exit code."""
 
-import importlib
 import sys
 from typing import Final, NoReturn
 
 import click
 
 from hullcheck import __version__
+from hullcheck.cli.lazy_group import LazyGroup
 from hullcheck.errors import HullcheckError
 
 EXIT_DONE: Final = 0
@@ -31,46 +31,15 @@ _COMMANDS: Final = {
 }
 
 
-class _LazyGroup(click.Group):
-    """A group that imports a command only when it is run, so that --help stays quick."""
+class _Commands(LazyGroup):
+    """All commands."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """Return the names of all commands."""
-        del ctx
-        return list(_COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """Return a command by name, imported now."""
-        del ctx
-        if cmd_name not in _COMMANDS:
-            return None
-        module = importlib.import_module(f"hullcheck.cli.{cmd_name}_command")
-        command: click.Command = module.command
-        return command
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """Return the command that is asked for; refused with the nearest name."""
-        name = args[0] if args else ""
-        if args and name not in _COMMANDS and not name.startswith("-"):
-            # Not at the top: most runs name a command that is there.
-            import difflib
-
-            near = difflib.get_close_matches(name, _COMMANDS, n=1)
-            hint = f"; did you mean {near[0]}?" if near else "; hullcheck --help names them all."
-            ctx.fail(f"there is no command {name!r}{hint}")
-        return super().resolve_command(ctx, args)
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Write the list of commands without importing them."""
-        del ctx
-        with formatter.section("Commands"):
-            formatter.write_dl(list(_COMMANDS.items()))
+    known = _COMMANDS
+    module_of = "hullcheck.cli.{}_command"
 
 
 @click.group(
-    cls=_LazyGroup,
+    cls=_Commands,
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"]},
 )

@@ -1,11 +1,10 @@
 """Readings as CSV, a row a mark and side, numbers never rounded."""
 
-import csv
-import io
 from collections.abc import Sequence
 from typing import Any, Final
 
 from hullcheck.answers.bath_records import BathAnswer
+from hullcheck.report.csv_rows import csv_of
 
 EXPECTED: Final = (
     "mark",
@@ -37,9 +36,4 @@ def csv_text(answer: BathAnswer) -> str:
 
 def _rows(columns: tuple[str, ...], records: Sequence[Any]) -> str:
     """Return records as CSV text with a header; what is not known is empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(columns)
-    for record in records:
-        writer.writerow([getattr(record, column) for column in columns])
-    return text.getvalue()
+    return csv_of(columns, ([getattr(one, column) for column in columns] for one in records))

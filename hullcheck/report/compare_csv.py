@@ -1,10 +1,9 @@
 """Changes as CSV: a row a change in the order put aboard, numbers never rounded."""
 
-import csv
-import io
 from typing import Final
 
 from hullcheck.answers.compare_records import CompareAnswer, CompareChange
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "change",
@@ -32,11 +31,7 @@ COLUMNS: Final = (
 
 def csv_text(answer: CompareAnswer) -> str:
     """Return changes as CSV text with a header, a row each; what is not known is empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    writer.writerows(_row(change) for change in answer.changes)
-    return text.getvalue()
+    return csv_of(COLUMNS, (_row(change) for change in answer.changes))
 
 
 def _row(change: CompareChange) -> list[object]:

@@ -1,12 +1,11 @@
 """Where she floats as CSV: a row a setup, numbers never rounded."""
 
-import csv
-import io
 from collections.abc import Sequence
 from typing import Final
 
 from hullcheck.answers.float_records import FloatAnswer
 from hullcheck.answers.setups_answer import fails, name_of
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "setup",
@@ -30,12 +29,7 @@ COLUMNS: Final = (
 
 def csv_text(answers: Sequence[FloatAnswer]) -> str:
     """Return answers as CSV text with a header, a row each; what has no answer is empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for answer in answers:
-        writer.writerow(_row(answer))
-    return text.getvalue()
+    return csv_of(COLUMNS, map(_row, answers))
 
 
 def _row(answer: FloatAnswer) -> list[object]:

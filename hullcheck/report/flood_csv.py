@@ -1,11 +1,9 @@
 """Water inside her as CSV: a row a case, numbers never rounded."""
 
-import csv
-import io
 from typing import Final
 
 from hullcheck.answers.flood_records import FloodAnswer, FloodedState, NoseUp
-from hullcheck.report.weights_csv import harmless
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "case",
@@ -35,21 +33,18 @@ def csv_text(answer: FloodAnswer) -> str:
     compartments open to the sea. A text that a spreadsheet would run as a formula gets an
     apostrophe in front.
     """
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
     held = [one for one in answer.compartments if one.water_g > 0.0 or one.open_to_sea]
     water = sum(one.water_g for one in held if not one.open_to_sea)
-    names = tuple(one.name for one in held)
+    names = " + ".join(one.name for one in held)
     case = "asked" if answer.asked else "dry"
-    writer.writerow([case, harmless(" + ".join(names)), water, *_cells(answer.state, None)])
+    rows: list[list[object]] = [[case, names, water, *_cells(answer.state, None)]]
     for one in answer.water_cases:
         cells = _cells(one.state, one.nose_up)
-        writer.writerow(["water", harmless(one.compartment), one.water_g, *cells])
+        rows.append(["water", one.compartment, one.water_g, *cells])
     for opened in answer.open_cases:
-        joined = harmless(" + ".join(opened.compartments))
-        writer.writerow(["open to the sea", joined, None, *_cells(opened.state, None)])
-    return text.getvalue()
+        joined = " + ".join(opened.compartments)
+        rows.append(["open to the sea", joined, None, *_cells(opened.state, None)])
+    return csv_of(COLUMNS, rows)
 
 
 def _cells(state: FloodedState, up: NoseUp | None) -> list[float | str | None]:
@@ -59,16 +54,16 @@ def _cells(state: FloodedState, up: NoseUp | None) -> list[float | str | None]:
         state.mass_g,
         state.rest,
         state.freeboard_mm,
-        None if state.at is None else harmless(state.at),
+        state.at,
         state.trim_deg,
         state.heel_deg,
         None if lever is None else lever.transverse,
         None if loss is None else loss.transverse,
         state.short_by_g,
-        harmless("; ".join(state.wet)),
+        "; ".join(state.wet),
     ]
     if up is None:
         return [*cells, None, None, None, None]
     wet = "; ".join(one.name for one in up.bilge if one.wet)
     x = up.center_of_gravity_mm[0]
-    return [*cells, up.trim_deg, x, up.behind_band_mm, harmless(wet)]
+    return [*cells, up.trim_deg, x, up.behind_band_mm, wet]

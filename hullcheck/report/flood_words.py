@@ -66,6 +66,11 @@ def range_text(found: TimeAfloat) -> str:
     high = low if one else _rounded_up(found.high_min)
     if high == low:
         return low if " than " in low or low.startswith("under") else f"about {low}"
+    return _span(low, high)
+
+
+def _span(low: str, high: str) -> str:
+    """Return two times as one range, the unit said once where they share it."""
     if high.startswith("more"):
         return f"{low} to more than a day"
     if low.startswith("under"):

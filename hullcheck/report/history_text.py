@@ -1,12 +1,11 @@
 """How she grew, by date: a table opened by its answer, and the same as CSV."""
 
-import csv
-import io
 from datetime import datetime
 from typing import Final
 
 from hullcheck.answers.history_records import HistoryAnswer, HistoryRow
 from hullcheck.report import table_values as show
+from hullcheck.report.csv_rows import csv_of
 from hullcheck.report.date_words import day_words, time_words
 from hullcheck.report.display import shown
 from hullcheck.report.fitting import cut, fitting
@@ -17,7 +16,6 @@ from hullcheck.report.numbers import (
     mass_text,
     plus_minus_text,
 )
-from hullcheck.report.weights_csv import harmless
 from hullcheck.report.words import shown_name
 
 WIDTH: Final = 80
@@ -168,28 +166,26 @@ def _when(row: HistoryRow) -> datetime:
 
 def csv_text(answer: HistoryAnswer) -> str:
     """Return the rows as CSV text with a header; what is not known is empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for row in answer.rows:
-        writer.writerow(
-            [
-                row.entry,
-                row.at,
-                harmless(row.item or _WHOLE),
-                row.weighed_g,
-                row.weighed_plus_minus_g,
-                row.mass_g,
-                row.plus_minus_g,
-                "yes" if row.measured else "no",
-                row.grew_g,
-                *(row.center_of_gravity_mm or (None,) * 3),
-                row.rest,
-                row.freeboard_mm,
-                harmless(row.at_opening or ""),
-                row.sank_mm,
-                row.trim_deg,
-                "yes" if row.holds else "no",
-            ]
-        )
-    return text.getvalue()
+    return csv_of(COLUMNS, map(_cells, answer.rows))
+
+
+def _cells(row: HistoryRow) -> list[object]:
+    """Return a row's cells."""
+    return [
+        row.entry,
+        row.at,
+        row.item or _WHOLE,
+        row.weighed_g,
+        row.weighed_plus_minus_g,
+        row.mass_g,
+        row.plus_minus_g,
+        "yes" if row.measured else "no",
+        row.grew_g,
+        *(row.center_of_gravity_mm or (None,) * 3),
+        row.rest,
+        row.freeboard_mm,
+        row.at_opening,
+        row.sank_mm,
+        row.trim_deg,
+        "yes" if row.holds else "no",
+    ]

@@ -1,11 +1,10 @@
 """The places that were tried as CSV: a row a station, numbers never rounded."""
 
-import csv
-import io
 from collections.abc import Sequence
 from typing import Final
 
 from hullcheck.answers.place_records import PlaceRow
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "x_mm",
@@ -27,11 +26,11 @@ COLUMNS: Final = (
 
 def csv_text(rows: Sequence[PlaceRow]) -> str:
     """Return places as CSV text with a header, a row each; what has no answer is empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for row in rows:
-        cells = {name: getattr(row, name) for name in COLUMNS}
-        cells |= {"holds": "yes" if row.holds else "no", "breaks": " ".join(row.breaks)}
-        writer.writerow([cells[name] for name in COLUMNS])
-    return text.getvalue()
+    return csv_of(COLUMNS, map(_cells, rows))
+
+
+def _cells(row: PlaceRow) -> list[object]:
+    """Return a place's cells."""
+    cells = {name: getattr(row, name) for name in COLUMNS}
+    cells |= {"holds": "yes" if row.holds else "no", "breaks": " ".join(row.breaks)}
+    return [cells[name] for name in COLUMNS]

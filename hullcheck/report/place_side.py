@@ -11,7 +11,7 @@ from hullcheck.geometry.outlines import below
 from hullcheck.report import marks, style
 from hullcheck.report.float_scene import Scene
 from hullcheck.report.float_side import Placed
-from hullcheck.report.labels import pushed_apart
+from hullcheck.report.label_rows import Label, draw_row, row_height
 from hullcheck.report.numbers import station_text
 from hullcheck.report.place_words import (
     at_least_text,
@@ -30,26 +30,12 @@ _SHARE: Final = 0.8
 _TALLEST: Final = 210.0
 _WIDEST: Final = 128.0
 """Of a label's lines [pt]."""
-_LINE: Final = 10.6
 _BAR: Final = 5.0
 _KEEL_ROOM: Final = 14.0
-_GAP: Final = 12.0
 _CLEAR: Final = 18.0
 """From a row of labels to the hull [pt]."""
-_KNEE: Final = 9.0
-_FLAG_ROOM: Final = 4.0
 _BAND_DROP: Final = 9.0
 """Of the CG's band under its disc [pt]."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Label:
-    """A label above or below the hull, its leader's foot, and whether it asks for action."""
-
-    foot: Spot
-    number: str
-    lines: tuple[str, ...]
-    flag: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +74,7 @@ def draw_side(sheet: Sheet, scene: Scene, answer: PlaceAnswer, top: float) -> fl
         answer=answer,
     )
     above = _above(flat)
-    height = max((_height(label) for label in above), default=0.0)
+    height = row_height(above)
     surface = top - 10.0 - height - _CLEAR - max(float(high[1]), 0.0) * float(scale)
     view = _View(
         sheet=sheet,
@@ -98,13 +84,13 @@ def draw_side(sheet: Sheet, scene: Scene, answer: PlaceAnswer, top: float) -> fl
     )
     keel = surface + min(float(low[1]), 0.0) * float(scale) - _KEEL_ROOM
     under = _below_labels(view)
-    deep = max((_height(label) for label in under), default=0.0)
+    deep = row_height(under)
     floor = keel - deep - 0.5 * _CLEAR
     _water(view, surface, floor)
     _hull(view)
     _marks(view)
-    _row(sheet, _above(view), top - 10.0 - height, up=True)
-    _row(sheet, under, keel - 0.5 * _CLEAR + 4.0, up=False)
+    draw_row(sheet, _above(view), top - 10.0 - height, up=True)
+    draw_row(sheet, under, keel - 0.5 * _CLEAR + 4.0, up=False)
     return floor
 
 
@@ -187,7 +173,7 @@ def _band(view: _View, ends: list[Spot]) -> None:
         view.sheet.line([(x, y - 3.6), (x, y + 3.6)], width=1.2, layer=Layer.BAR)
 
 
-def _above(view: _View) -> list[_Label]:
+def _above(view: _View) -> list[Label]:
     """Return the labels over the hull: ends of the longest interval, now, ballast."""
     sheet, answer = view.sheet, view.answer
     found = []
@@ -196,28 +182,28 @@ def _above(view: _View) -> list[_Label]:
         for text, end in zip(texts, (answer.longest.first, answer.longest.last), strict=True):
             lines = _wrapped(sheet, end_words(end))
             found.append(
-                _Label(foot=view.along(end.at_mm), number=with_plus_minus(text, end), lines=lines)
+                Label(foot=view.along(end.at_mm), number=with_plus_minus(text, end), lines=lines)
             )
     now = answer.now
     if now is not None:
         words = f"{answer.item} now: {broken_words(now, answer)}"
         foot = view.spot((now.x_mm, now.y_mm, now.z_mm))
         text = station_text(now.x_mm)
-        found.append(_Label(foot=foot, number=text, lines=_wrapped(sheet, words)))
+        found.append(Label(foot=foot, number=text, lines=_wrapped(sheet, words)))
     if answer.ballast is not None:
         foot = view.spot(answer.ballast.center_mm)
         words = f"ballast {ballast_place(answer.ballast)}, at least"
         grams = at_least_text(answer.ballast.mass_g)
-        found.append(_Label(foot=foot, number=grams, lines=_wrapped(sheet, words), flag=True))
+        found.append(Label(foot=foot, number=grams, lines=_wrapped(sheet, words), flag=True))
         aboard = answer.ballast.aboard
         if now is None or abs(aboard.x_mm - now.x_mm) > 1e-6:
             lines = _wrapped(sheet, f"{answer.item} with the ballast")
             text = station_text(aboard.x_mm)
-            found.append(_Label(foot=view.along(aboard.x_mm), number=text, lines=lines))
+            found.append(Label(foot=view.along(aboard.x_mm), number=text, lines=lines))
     return sorted(found, key=lambda label: label.foot[0])
 
 
-def _below_labels(view: _View) -> list[_Label]:
+def _below_labels(view: _View) -> list[Label]:
     """Return the labels under the keel: the CG and its band."""
     center, band = view.scene.craft.center_of_gravity_mm, view.answer.cg_range_mm
     if center is None:
@@ -227,7 +213,7 @@ def _below_labels(view: _View) -> list[_Label]:
     lines.append("no band of the CG given" if band is None else f"its band is {band_words(band)}")
     if view.answer.level_cg_x_mm is not None:
         lines.append(f"level she wants it at {station_text(view.answer.level_cg_x_mm)}")
-    return [_Label(foot=foot, number=f"CG {station_text(center[0])}", lines=tuple(lines))]
+    return [Label(foot=foot, number=f"CG {station_text(center[0])}", lines=tuple(lines))]
 
 
 def _wrapped(sheet: Sheet, words: str) -> tuple[str, ...]:
@@ -237,45 +223,3 @@ def _wrapped(sheet: Sheet, words: str) -> tuple[str, ...]:
         for line in sheet.wrapped(words, style.NOTE, _WIDEST)
     ]
     return tuple(lines[:4])
-
-
-def _height(label: _Label) -> float:
-    """Return how high a label is [pt]."""
-    return 16.0 + _LINE * len(label.lines) + (_FLAG_ROOM if label.flag else 0.0)
-
-
-def _row(sheet: Sheet, labels: list[_Label], baseline: float, *, up: bool) -> None:
-    """Write labels in a row, the leaders from their feet; up: over the hull, ends level."""
-    widths = [_width(sheet, label) for label in labels]
-    wanted = [label.foot[0] - 0.5 * width for label, width in zip(labels, widths, strict=True)]
-    low, high = style.MARGIN, sheet.width - style.MARGIN
-    lefts = pushed_apart(wanted, widths, _GAP, low, high)
-    for label, left, width in zip(labels, lefts, widths, strict=True):
-        middle = left + 0.5 * width
-        y = (baseline + _height(label) if up else baseline) - 13.0
-        if label.flag:
-            marks.flag(sheet, (middle, y), label.number, side="center")
-            y -= _FLAG_ROOM
-        else:
-            sheet.text((middle, y), label.number, style.NUMBER, side="center")
-        for line in label.lines:
-            y -= _LINE
-            sheet.text((middle, y), line, style.NOTE, side="center")
-        _leader(sheet, label, middle, (baseline - 1.0) if up else baseline, up=up)
-
-
-def _leader(sheet: Sheet, label: _Label, middle: float, start: float, *, up: bool) -> None:
-    """Draw the thin line from a label to its foot, jogged where the label was moved."""
-    color = style.LIMIT if label.flag else style.SOFT
-    x, y = label.foot
-    knee = start - _KNEE if up else start + _KNEE
-    away = 5.0 if up else -5.0
-    path = [(middle, start), (x, knee), (x, y + away)]
-    sheet.line(path, color=color, width=style.THIN, casing=up, layer=Layer.LINE)
-
-
-def _width(sheet: Sheet, label: _Label) -> float:
-    """Return how wide a label is [pt]."""
-    kind = style.FLAG if label.flag else style.NUMBER
-    wide = sheet.width_of(label.number, kind) + (8.0 if label.flag else 0.0)
-    return max(wide, *(sheet.width_of(line, style.NOTE) for line in label.lines))

@@ -1,10 +1,9 @@
 """The righting curve as CSV: a row a heel, numbers never rounded."""
 
-import csv
-import io
 from typing import Final
 
-from hullcheck.answers.righting_records import RightingAnswer
+from hullcheck.answers.righting_records import CurveRow, RightingAnswer
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "heel_deg",
@@ -20,18 +19,16 @@ COLUMNS: Final = (
 
 def csv_text(answer: RightingAnswer) -> str:
     """Return the curve's rows as CSV text with a header; the header alone when she sinks."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for row in answer.rows:
-        writer.writerow(
-            [
-                row.heel_deg,
-                row.righting_arm_mm,
-                row.trim_deg,
-                row.height_mm,
-                *row.normal,
-                "yes" if row.beyond_model else "no",
-            ]
-        )
-    return text.getvalue()
+    return csv_of(COLUMNS, map(_cells, answer.rows))
+
+
+def _cells(row: CurveRow) -> list[object]:
+    """Return a row's cells."""
+    return [
+        row.heel_deg,
+        row.righting_arm_mm,
+        row.trim_deg,
+        row.height_mm,
+        *row.normal,
+        "yes" if row.beyond_model else "no",
+    ]

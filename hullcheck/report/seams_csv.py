@@ -1,12 +1,10 @@
 """Her seams as CSV: a row a seam or opening, the worst first, numbers never rounded."""
 
-import csv
-import io
 from typing import Final
 
 from hullcheck.answers.seams_order import advice
 from hullcheck.answers.seams_records import SeamReport, SeamsAnswer
-from hullcheck.report.weights_csv import harmless
+from hullcheck.report.csv_rows import csv_of
 
 PLAIN: Final = (
     "name",
@@ -47,13 +45,10 @@ def csv_text(answer: SeamsAnswer) -> str:
 
     A text that a spreadsheet would run as a formula gets an apostrophe in front.
     """
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for seam in answer.seams:
-        cells = [*(getattr(seam, name) for name in PLAIN), *_more(seam)]
-        writer.writerow([harmless(cell) if isinstance(cell, str) else cell for cell in cells])
-    return text.getvalue()
+    return csv_of(
+        COLUMNS,
+        ([*(getattr(seam, name) for name in PLAIN), *_more(seam)] for seam in answer.seams),
+    )
 
 
 def _more(seam: SeamReport) -> list[object]:

@@ -1,10 +1,9 @@
 """What had to be invented of an outer skin as CSV: a row a piece, numbers never rounded."""
 
-import csv
-import io
 from typing import Final
 
 from hullcheck.answers.skin_records import InventedReport, SkinAnswer
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "body",
@@ -27,13 +26,10 @@ _SAID: Final = {True: "yes", False: "no", None: None}
 
 def csv_text(answer: SkinAnswer) -> str:
     """Return the invented pieces as CSV text with a header; what has no answer is empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for body in answer.bodies:
-        for piece in body.invented:
-            writer.writerow([body.name, *_cells(piece)])
-    return text.getvalue()
+    return csv_of(
+        COLUMNS,
+        ([body.name, *_cells(piece)] for body in answer.bodies for piece in body.invented),
+    )
 
 
 def _cells(piece: InventedReport) -> list[object]:

@@ -1,10 +1,9 @@
 """A sweep as CSV: a row a value, numbers never rounded."""
 
-import csv
-import io
 from typing import Final
 
 from hullcheck.answers.sweep_records import SweepAnswer, SweepRow
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "value",
@@ -30,12 +29,7 @@ COLUMNS: Final = (
 
 def csv_text(answer: SweepAnswer) -> str:
     """Return a sweep's rows as CSV text with a header; what has no answer is empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for row in answer.rows:
-        writer.writerow(_cells(row))
-    return text.getvalue()
+    return csv_of(COLUMNS, map(_cells, answer.rows))
 
 
 def _cells(row: SweepRow) -> list[object]:

@@ -1,10 +1,9 @@
 """What she weighs as CSV: a row an item, numbers never rounded."""
 
-import csv
-import io
 from typing import Final
 
-from hullcheck.answers.weights_records import Cost, WeightsAnswer
+from hullcheck.answers.weights_records import Cost, ItemWeight, WeightsAnswer
+from hullcheck.report.csv_rows import csv_of
 
 COLUMNS: Final = (
     "item",
@@ -36,35 +35,28 @@ def csv_text(answer: WeightsAnswer) -> str:
 
     A text that a spreadsheet would run as a formula gets an apostrophe in front.
     """
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for item in answer.items:
-        grown = item.growth_cost
-        writer.writerow(
-            [
-                harmless(item.name),
-                harmless(item.group),
-                item.planned_g,
-                item.weighed_g,
-                item.mass_g,
-                item.plus_minus_g,
-                "yes" if item.aboard else "no",
-                *(item.center_mm or (None,) * 3),
-                item.growth_g,
-                item.running_mass_g,
-                *_cells(item.cost),
-                None if grown is None else grown.freeboard_mm,
-                None if grown is None else grown.trim_deg,
-                harmless(item.note),
-            ]
-        )
-    return text.getvalue()
+    return csv_of(COLUMNS, map(_item_cells, answer.items))
 
 
-def harmless(words: str) -> str:
-    """Return a text that no spreadsheet takes for a formula."""
-    return f"'{words}" if words[:1] in {"=", "+", "-", "@", "\t", "\r"} else words
+def _item_cells(item: ItemWeight) -> list[object]:
+    """Return an item's cells."""
+    grown = item.growth_cost
+    return [
+        item.name,
+        item.group,
+        item.planned_g,
+        item.weighed_g,
+        item.mass_g,
+        item.plus_minus_g,
+        "yes" if item.aboard else "no",
+        *(item.center_mm or (None,) * 3),
+        item.growth_g,
+        item.running_mass_g,
+        *_cells(item.cost),
+        None if grown is None else grown.freeboard_mm,
+        None if grown is None else grown.trim_deg,
+        item.note,
+    ]
 
 
 def _cells(cost: Cost | None) -> list[float | None]:
