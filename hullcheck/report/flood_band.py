@@ -4,8 +4,8 @@ from typing import Final
 
 from hullcheck.answers.flood_records import FloodAnswer, WaterCase
 from hullcheck.report import marks, style
-from hullcheck.report.label_rows import Label, draw_row, row_height
 from hullcheck.report.flood_words import band_words, behind_words
+from hullcheck.report.label_rows import Label, draw_row, row_height
 from hullcheck.report.numbers import mass_text, station_text
 from hullcheck.report.sheet import Sheet, Spot
 from hullcheck.report.style import Layer

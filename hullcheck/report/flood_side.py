@@ -13,8 +13,8 @@ from hullcheck.geometry.outlines import Loops, below, plane_cut, seen
 from hullcheck.report import marks, style
 from hullcheck.report.float_scene import BodyShape, Scene
 from hullcheck.report.float_side import Placed
-from hullcheck.report.label_rows import Label, draw_row, row_height
 from hullcheck.report.flood_words import level_text
+from hullcheck.report.label_rows import Label, draw_row, row_height
 from hullcheck.report.numbers import mass_text, station_text
 from hullcheck.report.sheet import Box, Sheet, Spot
 from hullcheck.report.style import Layer
