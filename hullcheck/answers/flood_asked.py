@@ -83,4 +83,7 @@ def nose_up(craft: Craft, asked: Asked) -> tuple[float, str]:
     turn = Bottom.of(craft.deck_body).rotation(None)
     if turn is None or turn.body_deg <= 0.0:
         return USUAL_NOSE_UP_DEG, "the usual 8°, for no step was found"
-    return turn.body_deg, f"she turns so far on the step until the {turn.touches} touches"
+    return (
+        turn.body_deg,
+        f"as far as she turns on the step before the {turn.touches} touches the water",
+    )

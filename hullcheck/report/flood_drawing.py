@@ -12,6 +12,7 @@ from hullcheck.craft.limits import Limits
 from hullcheck.errors import InputError
 from hullcheck.flotation.flooded import held_flooded
 from hullcheck.report import style
+from hullcheck.report.display import shown
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.float_scene import Scene
 from hullcheck.report.flood_band import draw_band
@@ -68,7 +69,7 @@ def flood_drawing(build: Build, answer: FloodAnswer) -> "Figure":
         view = f"From port, held {angle} nose up, {mass_text(cases[-1].water_g)} run aft"
         sheet.text((style.MARGIN, end - 14.0), view, style.VIEW_TITLE)
         end = draw_side(sheet, _run(build, answer, cases), end - 24.0)
-        words = "Station of her CG with the water run aft"
+        words = f"Station of her CG with the water run aft, {shown().length} aft of the datum"
         sheet.text((style.MARGIN, end - 20.0), words, style.VIEW_TITLE)
         end = draw_band(sheet, answer, cases, end - 30.0)
         sheet.cut(8.0 - end)
@@ -95,7 +96,7 @@ def facts(answer: FloodAnswer) -> list[str]:
     """Return the facts under the finding."""
     name = answer.craft if answer.setup is None else f"{answer.craft}, {answer.setup}"
     at = station_text(answer.center_of_gravity_mm[0])
-    said = f"{name} · {mass_text(answer.mass_g)}, CG at {at} without water"
+    said = f"{name} · without water {mass_text(answer.mass_g)}, CG at {at}"
     return [said, f"Nose {angle_text(answer.nose_up_deg)} up: {answer.nose_up_from}"]
 
 

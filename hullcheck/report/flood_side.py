@@ -13,7 +13,7 @@ from hullcheck.geometry.outlines import Loops, below, plane_cut, seen
 from hullcheck.report import marks, style
 from hullcheck.report.float_scene import BodyShape, Scene
 from hullcheck.report.float_side import Placed
-from hullcheck.report.flood_words import level_text
+from hullcheck.report.flood_words import dry_text
 from hullcheck.report.label_rows import Label, draw_row, row_height
 from hullcheck.report.numbers import mass_text, station_text
 from hullcheck.report.sheet import Box, Sheet, Spot
@@ -28,8 +28,6 @@ _KEEL_ROOM: Final = 12.0
 _MOST_LABELS: Final = 4
 _WIDEST: Final = 118.0
 _DOT: Final = 2.0
-_BAND_DROP: Final = 9.0
-"""Of the CG's band under its disc [pt]."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -122,7 +120,7 @@ def draw_side(sheet: Sheet, run: RunAft, top: float) -> float:
 def _extent(run: RunAft) -> FloatArray:
     """Return points the view must hold [mm]."""
     shapes = [loop for shape in run.shapes for loop in shape.side]
-    center = run.scene.from_port(np.array([run.answer.center_of_gravity_mm]))
+    center = run.scene.from_port(np.array([_with_most(run)]))
     return np.concatenate([*shapes, center])
 
 
@@ -136,23 +134,19 @@ def _sea(view: _View, floor: float) -> None:
 
 
 def _hull(view: _View) -> None:
-    """Draw silhouettes, wet parts and center-plane outlines."""
+    """Draw silhouettes, dry inside."""
     for i, shape in enumerate(view.run.shapes):
         layer = 0.01 * i
-        side, center = view.placed.all(shape.side), view.placed.all(shape.center)
-        view.sheet.area(side, fill=style.SKIN, layer=Layer.FILL + layer)
-        wet = view.placed.all(below(shape.side, 0.0))
-        view.sheet.area(wet, fill=style.WET_SKIN, layer=Layer.FILL + layer)
-        if center:
-            view.sheet.area(side, edge=style.SOFT, width=style.HAIR, layer=Layer.HAIR)
-        view.sheet.area(center or side, edge=style.INK, layer=Layer.OUTLINE + layer)
+        side = view.placed.all(shape.side)
+        # She is cut open: what is dry inside has the dry color below the sea's level too.
+        view.sheet.area(side, fill=style.SKIN, edge=style.INK, layer=Layer.WATER + 0.01 + layer)
 
 
 def _inside(view: _View) -> None:
     """Draw the compartment, its most water with its level, and the levels of less."""
     sheet, run = view.sheet, view.run
     inside = view.placed.all(run.inside)
-    sheet.area(inside, edge=style.SOFT, width=style.HAIR, layer=Layer.HAIR)
+    sheet.area(inside, edge=style.SOFT, width=style.HAIR, layer=Layer.WATER + 0.05)
     most = run.cases[-1]
     level = run.level_mm(most)
     for loop in (view.placed.at(one) for one in below(run.inside, level)):
@@ -178,19 +172,16 @@ def _lesser_level(view: _View, case: WaterCase) -> None:
 
 
 def _center(view: _View) -> None:
-    """Draw her dry CG over its band."""
-    answer = view.run.answer
-    center = answer.center_of_gravity_mm
-    if answer.cg_range_mm is not None:
-        ends = [view.spot((x, center[1], center[2])) for x in answer.cg_range_mm]
-        low = [(x, y - _BAND_DROP) for x, y in ends]
-        view.sheet.line(low, color=style.BAND, width=5.0, layer=Layer.BAR)
-        for x, y in low:
-            view.sheet.line([(x, y - 3.6), (x, y + 3.6)], width=1.2, layer=Layer.BAR)
-    marks.center_of_gravity(view.sheet, view.spot(center))
+    """Draw her CG with the most water aboard, and the points that are to stay dry."""
+    marks.center_of_gravity(view.sheet, view.spot(_with_most(view.run)))
     for one in _points(view.run):
         fill = style.LIMIT if one.wet else style.INK
         view.sheet.disc(view.spot(one.point_mm), _DOT, fill=fill, layer=Layer.MARK)
+
+
+def _with_most(run: RunAft) -> tuple[float, float, float]:
+    """Return her CG with the most water run aft [mm]."""
+    return run.cases[-1].nose_up.center_of_gravity_mm
 
 
 def _points(run: RunAft) -> list[BilgeLevel]:
@@ -203,12 +194,12 @@ def _points(run: RunAft) -> list[BilgeLevel]:
 def _above(view: _View) -> list[Label]:
     """Return the labels over the hull: her CG, and equipment in the compartment that fills."""
     run = view.run
-    center = run.answer.center_of_gravity_mm
+    center, most = _with_most(run), mass_text(run.cases[-1].water_g)
     number = f"CG {station_text(center[0])}"
-    found = [Label(foot=view.spot(center), number=number, lines=("without water",))]
+    found = [Label(foot=view.spot(center), number=number, lines=(f"with {most}",))]
     for one in _points(run):
         name = view.sheet.fitted(one.name, style.NOTE, _WIDEST)
-        level = f"water {level_text(one.level_mm or 0.0)}"
+        level = dry_text(one.level_mm or 0.0)
         foot = view.spot(one.point_mm)
         word = "wet" if one.wet else "dry"
         found.append(Label(foot=foot, number=word, lines=(name, level), flag=one.wet, clear=2.0))
@@ -220,6 +211,6 @@ def _below(view: _View) -> list[Label]:
     run = view.run
     few = [mass_text(case.water_g) for case in run.cases]
     name = view.sheet.fitted(f"of water in {run.compartment.name}", style.NOTE, 2.0 * _WIDEST)
-    lines = (name,) if len(few) < 2 else (name, f"light lines: {', '.join(few[:-1])}")
+    lines = (name,) if len(few) < 2 else (name, f"light lines: levels of {' and '.join(few[:-1])}")
     foot = view.spot(run.cases[-1].nose_up.centroid_mm)
     return [Label(foot=foot, number=few[-1], lines=lines, clear=1.0)]

@@ -195,6 +195,14 @@ def names_words(names: tuple[str, ...]) -> str:
     return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
+def dry_text(level_mm: float) -> str:
+    """Return where a point is by the water inside: "11 mm above its level"."""
+    step = 1.0 if shown().length == "mm" else 0.0
+    if level_mm > 0.0:
+        return f"{arm_text(math.ceil(level_mm) if step else level_mm)} below its level"
+    return f"{arm_text(math.floor(-level_mm) if step else -level_mm)} above its level"
+
+
 def level_text(level_mm: float) -> str:
     """Return how high water stands at a point: "8 mm over it", "12 mm under it"."""
     step = 1.0 if shown().length == "mm" else 0.0

@@ -17,7 +17,7 @@ from hullcheck.report.labels import pushed_apart
 from hullcheck.report.numbers import depth_text, given_length_text, height_text, mass_text
 from hullcheck.report.sheet import Box, Sheet
 from hullcheck.report.style import Layer
-from hullcheck.report.words import shown_name
+from hullcheck.report.words import capital, shown_name
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -27,7 +27,7 @@ __all__ = ["drawing_bytes", "history_drawing"]
 NAME: Final = "history"
 _LEFT: Final = 60.0
 _HIGH: Final = 150.0
-_BAND: Final = 50.0
+_BAND: Final = 60.0
 """Of water under its surface, for what is written there [pt]."""
 _GAP: Final = 10.0
 _TITLE: Final = 62
@@ -36,12 +36,13 @@ _KEPT_CHANGE_G: Final = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Day:
-    """The last weigh-in of a day, and what the day's weigh-ins added [g]."""
+    """The last weigh-in of a day, what the day's weigh-ins added [g], whether it is the first."""
 
     row: HistoryRow
     when: datetime
     grew_g: float
     measured: bool
+    first: bool
 
 
 def history_drawing(answer: HistoryAnswer) -> "Figure":
@@ -72,23 +73,36 @@ def history_drawing(answer: HistoryAnswer) -> "Figure":
 
 def title(answer: HistoryAnswer) -> str:
     """Return the finding, at most 62 characters."""
-    first, last = answer.rows[0], answer.rows[-1]
-    if last.freeboard_mm is None:
-        words = f"{mass_text(last.mass_g)} at the last weigh-in, her height not known"
-    elif last.freeboard_mm < 0.0:
-        words = f"Under water by {depth_text(-last.freeboard_mm)} at {mass_text(last.mass_g)}"
-    else:
-        lost = 0.0 if first.freeboard_mm is None else first.freeboard_mm - last.freeboard_mm
-        since = f", {_tenth(abs(lost))} {'lower' if lost > 0.0 else 'higher'} than at the first"
-        words = f"Dry by {height_text(last.freeboard_mm)} at {mass_text(last.mass_g)}"
-        if len(answer.rows) > 1 and abs(lost) >= 0.05:
-            words += since
-    return words if len(words) <= _TITLE else words[: words.rfind(",", 0, _TITLE)]
+    last = answer.rows[-1]
+    mass, height = mass_text(last.mass_g), last.freeboard_mm
+    if height is None:
+        return f"{mass} at the last weigh-in, her height not known"
+    name = capital(shown_name(str(last.at_opening), size=False))
+    high = (
+        f"{height_text(height)} above the water"
+        if height >= 0.0
+        else f"{depth_text(-height)} under water"
+    )
+    limit = answer.freeboard_limit_mm
+    kept = "" if limit is None else f", limit {given_length_text(limit).split(' ')[0]}"
+    texts = (f"{name} {high} at {mass}{kept}", f"{name} {high} at {mass}", f"{high} at {mass}")
+    return next((text for text in texts if len(text) <= _TITLE), texts[-1][:_TITLE])
+
+
+def facts(answer: HistoryAnswer) -> list[str]:
+    """Return the facts under the finding: the weigh-ins, and what she grew over plan."""
+    last, planned = answer.rows[-1], answer.planned_mass_g
+    said = [finding_lines(answer)[0]]
+    if planned is not None:
+        over = last.mass_g - planned
+        way = "over" if over >= 0.0 else "under"
+        said.append(f"{mass_text(abs(over))} {way} the {mass_text(planned)} of the plan.")
+    return said
 
 
 def alt_text(answer: HistoryAnswer) -> str:
     """Return the drawing in words."""
-    said = [title(answer), *(line.rstrip(".") for line in finding_lines(answer))]
+    said = [title(answer), *(line.rstrip(".") for line in facts(answer))]
     for day in _days(answer):
         row, height = day.row, day.row.freeboard_mm
         if height is not None:
@@ -96,13 +110,6 @@ def alt_text(answer: HistoryAnswer) -> str:
             high = height_text(height) if height >= 0.0 else f"{depth_text(-height)} under water"
             said.append(f"{day_words(day.when)}: {mass_text(row.mass_g)}, {high} at the {where}")
     return ". ".join(said)
-
-
-def _tenth(length_mm: float) -> str:
-    """Return a small change of height."""
-    return f"{round(shown().length_of(length_mm), 1 if shown().length == 'mm' else 2):g} " + (
-        shown().length
-    )
 
 
 def _days(answer: HistoryAnswer) -> list[_Day]:
@@ -116,8 +123,9 @@ def _days(answer: HistoryAnswer) -> list[_Day]:
             when=datetime.fromisoformat(rows[-1].at),
             grew_g=math.fsum(row.grew_g for row in rows),
             measured=any(row.measured for row in rows),
+            first=first and answer.planned_mass_g is not None,
         )
-        for rows in found.values()
+        for first, rows in zip((True, *[False] * len(found)), found.values(), strict=False)
     ]
 
 
@@ -127,7 +135,7 @@ def _head(sheet: Sheet, answer: HistoryAnswer) -> float:
     words = title(answer)
     sheet.text((style.MARGIN, -20.0), words, sheet.narrowed(words, style.HEADLINE, width))
     y = -38.5
-    for fact in finding_lines(answer):
+    for fact in facts(answer):
         for line in sheet.wrapped(fact, style.FACTS, width):
             sheet.text((style.MARGIN, y), sheet.fitted(line, style.FACTS, width), style.FACTS)
             y -= 12.6
@@ -178,7 +186,9 @@ class _Chart:
         """Draw the axis of heights; the limit is named at its left end."""
         sheet, unit = self.sheet, 1.0 / shown().length_of(1.0)
         top = style.MARGIN
-        sheet.text((top, self.top + 4.0), "Height above the water", style.BOLD_NAME)
+        sheet.text(
+            (top, self.top + 4.0), "Height of her lowest opening above the water", style.BOLD_NAME
+        )
         step = round_step(self.high / unit, 4.0) * unit
         sheet.line([(self.left, self.water_y), (self.left, self.y(self.high))], layer=Layer.HAIR)
         count = math.floor(self.high / step + 1e-9)
@@ -223,7 +233,7 @@ class _Chart:
             if height is not None:
                 self._value(day, height, middle)
         dropped = len(self.days) - len(kept)
-        note = "solid: weighed all-up; dotted: her mass by the ledger"
+        note = "the last weigh-in of each day"
         if dropped:
             note += f"; {dropped} more {'days' if dropped > 1 else 'day'} without a date here"
         sheet.text((self.right, self.top + 4.0), note, style.NOTE, side="right")
@@ -264,8 +274,13 @@ class _Chart:
     def _lines(day: _Day) -> list[tuple[str, style.Type]]:
         """Return what is written under a day, on the water's tint."""
         grew = day.grew_g
-        said = [(day_words(day.when), style.NAME), (mass_text(day.row.mass_g), style.BOLD_NAME)]
+        said = [
+            (day_words(day.when), style.NAME),
+            (mass_text(day.row.mass_g), style.BOLD_NAME),
+            ("weighed" if day.measured else "by ledger", style.NOTE),
+        ]
         if abs(grew) >= _KEPT_CHANGE_G:
             sign = "+" if grew > 0.0 else "−"
-            said.append((f"{sign}{mass_text(abs(grew))}", style.NOTE))
+            on = " on plan" if day.first else ""
+            said.append((f"{sign}{mass_text(abs(grew))}{on}", style.NOTE))
         return said

@@ -86,7 +86,7 @@ def _worked_on(seam: SeamReport, now: str) -> tuple[str, str] | None:
     if sealed is None or state not in {"sealed", "repaired, not tested since"}:
         return None
     if state == "sealed":
-        tested = "not cleared" if seam.wet_tests else "not tested"
+        tested = "no dry test yet" if seam.wet_tests else "not tested"
         return "sealed", f"{date_words(sealed.at, now)}, {tested}"
     return "repaired, not tested", f"sealed {date_words(sealed.at, now)}"
 
@@ -96,7 +96,7 @@ def place_words(seam: SeamReport) -> str:
     if seam.height_mm is None or seam.deepest_mm is None:
         return "no depth: she sinks"
     if seam.under_water:
-        return f"to {depth_text(seam.deepest_mm)} under water"
+        return f"down to {depth_text(seam.deepest_mm)} under water"
     return f"{height_text(seam.height_mm)} above water"
 
 

@@ -186,8 +186,12 @@ def _rows(
     """
     shown = [(i, one) for i, one in enumerate(drawn) if one.on_hull]
     wanted = [_label(one, "side", placed, now, i) for i, one in shown if one.facing == "side"]
-    seen_below = {i for i, one in shown if one.below and one.seam.state != "leaked"}
+    seen_below = {i for i, one in shown if one.below}
     side, left = kept_in_row(sheet, wanted, seen_below)
+    if left:
+        # Where not all find room, those seen from below are named there: no leader runs far.
+        left = [one for one in wanted if one not in side or one.rank in seen_below]
+        side = [one for one in side if one.rank not in seen_below]
     flat = [(i, one) for i, one in shown if one.facing == "below"]
     flat += [(one.rank, drawn[one.rank]) for one in left if drawn[one.rank].below]
     over: list[Label] = []

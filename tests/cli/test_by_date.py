@@ -50,7 +50,7 @@ def test_the_drawing_is_written(hullcheck, boat, tmp_path):
     """--drawing draws heights by date in place of the sweep."""
     done = hullcheck("weights", str(boat), "--by-date", "--drawing", str(tmp_path / "h.svg"))
     assert done.returncode == 0
-    assert "lower than at the first" in (tmp_path / "h.svg").read_text(encoding="utf-8")
+    assert "above the water at" in (tmp_path / "h.svg").read_text(encoding="utf-8")
 
 
 def test_scales_do_not_go_with_dates(hullcheck, boat):
