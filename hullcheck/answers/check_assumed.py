@@ -1,0 +1,89 @@
+"""What the list assumed, in sentences."""
+
+from typing import Final
+
+from hullcheck.answers.check_evidence import CheckEvidence
+from hullcheck.answers.float_records import Caveat
+
+PERSON_SCALE: Final = "person-scale"
+"""The caveat of a craft large enough to carry a person; the list says that in its own place."""
+
+_POINTS: Final = frozenset(
+    {
+        PERSON_SCALE,
+        "no-cg",
+        "no-cg-range",
+        "cg-out-of-range",
+        "not-all-up",
+        "no-leak-known",
+        "no-equipment",
+        "static",
+        "static-test",
+        "work-since-test",
+        "supposed-leak",
+        "glue",
+        "air-pressure",
+        "dunked",
+        "swamped",
+        "compartment",
+        "pools",
+    }
+)
+"""Caveats that a point of the list says already, or that are about work on her."""
+
+_STILL: Final = Caveat(
+    code="still-water",
+    message="still water: no waves, no wind, no way on her; openings that are not sealed count as "
+    "open at their lowest point",
+)
+
+
+def assumptions(evidence: CheckEvidence) -> tuple[Caveat, ...]:
+    """Return what was assumed: by the list itself, then by every answer it rests on, each once."""
+    flood, righting = evidence.flood, evidence.righting
+    every = [
+        _STILL,
+        *_own(evidence),
+        *evidence.floating.warnings,
+        *(() if righting is None else righting.warnings),
+        *(() if flood is None else flood.warnings),
+        *evidence.seams.warnings,
+    ]
+    return tuple(dict.fromkeys(one for one in every if one.code not in _POINTS))
+
+
+def _own(evidence: CheckEvidence) -> list[Caveat]:
+    """Return what the list itself assumed."""
+    craft, found = evidence.craft, []
+    weighing = craft.weighing
+    if weighing is not None and not weighing.mass_is_measured and weighing.weighed < weighing.items:
+        found.append(
+            Caveat(
+                code="planned",
+                message="items that are not weighed count with their planned mass",
+            )
+        )
+    if craft.limits.leak_g_per_30min is None:
+        found.append(
+            Caveat(
+                code="ladder",
+                message="without leak_g_per_30min in [limits] leak tests are judged by the ladder "
+                "tight, damp, weeping, leaking (common practice, no source)",
+            )
+        )
+    if craft.limits.time_on_water_min is None:
+        found.append(
+            Caveat(
+                code="usual-soak",
+                message="without time_on_water_min in [limits] a soak counts as long enough from "
+                "the usual half hour (common practice, no source)",
+            )
+        )
+    found.append(
+        Caveat(
+            code="spray",
+            message="spray is taken to reach as high as the hull is wide (common practice, no "
+            "source)",
+        )
+    )
+    return found

@@ -1,0 +1,73 @@
+"""hullcheck check: the list before the first water taxi."""
+
+from typing import Any
+
+import click
+
+from hullcheck.answers.check_answer import check_answer
+from hullcheck.answers.check_evidence import check_evidence
+from hullcheck.cli.inputs import chosen_build
+from hullcheck.cli.log_values import Typed, moment, now_here
+from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
+from hullcheck.cli.options import (
+    MESH_SUFFIXES,
+    Progress,
+    format_options,
+    load_options,
+    water_options,
+)
+from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
+from hullcheck.craft.build import Build
+from hullcheck.craft.logbook import Logbook
+from hullcheck.report.check_csv import csv_text
+from hullcheck.report.check_table import all_lines
+from hullcheck.report.check_text import first_screen
+from hullcheck.report.display import shown_in
+
+FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines)
+
+
+@click.command("check")
+@click.argument("what", default=".", metavar="[BUILD]")
+@load_options
+@water_options
+@click.option("--setup", metavar="NAME", help="Judge her in a setup of the build sheet alone.")
+@click.option(
+    "--at",
+    type=Typed(lambda text: moment(text, now_here()), "time"),
+    metavar="TIME",
+    help='As the logbook stood then, "2026-10-11 18:00" here or with an offset; default: now.',
+)
+@click.option("--person", is_flag=True, help="A person is to be aboard: say who decides.")
+@format_options
+@click.option("--all", "everything", is_flag=True, help="Print evidence, next steps and numbers.")
+def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
+    """Go through the list before the first water taxi: stop, not known, caution or pass.
+
+    BUILD is a build sheet (build.toml) or the folder that holds one; default: here. Freeboard, trim
+    and heel are those of the worst setup; seams and leak tests are read off the logbook beside the
+    sheet. Exit code 3 where a point stops her, or where weight, center, freeboard, or what keeps
+    the water out is not known.
+    """
+    refuse_two_forms(options)
+    if what.lower().endswith(MESH_SUFFIXES):
+        raise click.UsageError("check needs a build sheet: hullcheck begin writes one.")
+    progress = Progress()
+    with shown_in(options["show"]):
+        build = chosen_build(what, options, progress)
+        # Not at the top: only what reads a logbook needs a database.
+        from hullcheck.files.logbook import read_logbook
+
+        return emit(build, read_logbook(what), options, progress)
+
+
+def emit(build: Build, logbook: Logbook, options: dict[str, Any], progress: Progress) -> int:
+    """Go through the list, print it in the form asked for, and return the exit code."""
+    now = now_here()
+    if options["at"] is not None:
+        now = options["at"]
+        logbook = logbook.as_of(now)
+    evidence = check_evidence(build, logbook, now, setup=options["setup"], progress=progress)
+    answer = check_answer(evidence, person=options["person"])
+    print_answer(with_notes(answer, build.notes), FORMS, options)
+    return EXIT_FAILS if answer.holds_back else EXIT_DONE
