@@ -1,13 +1,14 @@
 """hullcheck check: the list before the first water taxi."""
 
+from datetime import datetime
 from typing import Any
 
 import click
 
 from hullcheck.answers.check_answer import check_answer
 from hullcheck.answers.check_evidence import check_evidence
+from hullcheck.cli.as_of import at_option, book_as_of
 from hullcheck.cli.inputs import chosen_build
-from hullcheck.cli.log_values import Typed, moment, now_here
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.options import (
     MESH_SUFFIXES,
@@ -32,12 +33,7 @@ FORMS = Forms(csv=csv_text, first=first_screen, everything=all_lines)
 @load_options
 @water_options
 @click.option("--setup", metavar="NAME", help="Judge her in a setup of the build sheet alone.")
-@click.option(
-    "--at",
-    type=Typed(lambda text: moment(text, now_here()), "time"),
-    metavar="TIME",
-    help='As the logbook stood then, "2026-10-11 18:00" here or with an offset; default: now.',
-)
+@at_option
 @click.option("--person", is_flag=True, help="A person is to be aboard: say who decides.")
 @format_options
 @click.option("--all", "everything", is_flag=True, help="Print evidence, next steps and numbers.")
@@ -55,18 +51,14 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     progress = Progress()
     with shown_in(options["show"]):
         build = chosen_build(what, options, progress)
-        # Not at the top: only what reads a logbook needs a database.
-        from hullcheck.files.logbook import read_logbook
-
-        return emit(build, read_logbook(what), options, progress)
+        return emit(build, book_as_of(what, options), options, progress)
 
 
-def emit(build: Build, logbook: Logbook, options: dict[str, Any], progress: Progress) -> int:
+def emit(
+    build: Build, book: tuple[Logbook, datetime], options: dict[str, Any], progress: Progress
+) -> int:
     """Go through the list, print it in the form asked for, and return the exit code."""
-    now = now_here()
-    if options["at"] is not None:
-        now = options["at"]
-        logbook = logbook.as_of(now)
+    logbook, now = book
     evidence = check_evidence(build, logbook, now, setup=options["setup"], progress=progress)
     answer = check_answer(evidence, person=options["person"])
     print_answer(with_notes(answer, build.notes), FORMS, options)

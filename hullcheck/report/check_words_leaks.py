@@ -9,8 +9,9 @@ from hullcheck.report.check_parts import (
     number,
     with_plus_minus,
 )
+from hullcheck.report.flood_swamped_words import foam_text
 from hullcheck.report.flood_words import minutes_text
-from hullcheck.report.numbers import depth_text, height_text, mass_text, volume_text
+from hullcheck.report.numbers import depth_text, height_text, mass_text
 from hullcheck.report.seams_words import date_words, time_words
 
 _TESTED = {
@@ -137,7 +138,7 @@ def swamped_words(point: CheckPoint, now: str) -> str:
     if point.cause == "floats":
         return f"floats, {height_text(point.value)} of her out of the water"
     foam = number(point, "foam to float")
-    tail = "" if foam is None else f"; {volume_text(foam)} of foam would hold her up"
+    tail = "" if foam is None else f"; {foam_text(foam)} of foam would hold her up"
     return f"sinks by {mass_text(point.value)}{tail}"
 
 
