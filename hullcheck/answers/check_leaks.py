@@ -9,16 +9,17 @@ from hullcheck.answers.check_records import CheckDetail, CheckPoint
 from hullcheck.answers.leak_dryness import dryness
 from hullcheck.answers.leak_records import Dryness
 from hullcheck.answers.time_afloat_records import TimeAfloat
-from hullcheck.craft.leak_ladder import grade_of
+from hullcheck.craft.leak_ladder import grade_of, last_telling
 from hullcheck.craft.log_records import Entry, LeakTest, Reopening, Sealing
 
 
 def leak_point(evidence: CheckEvidence) -> CheckPoint:
     """Return the last leak test that stands, by the sheet's limit, or without one by the ladder."""
     tests, limits = evidence.logbook.tests, evidence.craft.limits
-    if not tests:
+    last = last_telling(tests, evidence.craft.mass_g)
+    if last is None:
         return point("leak", "no test", "noted", limit=limits.leak_g_per_30min)
-    entry, test = tests[-1]
+    entry, test = last
     limit = limits.leak_g_per_30min
     grade = grade_of(test, limit_g_per_30min=limit, flying_mass_g=evidence.craft.mass_g)
     work = _work_since(evidence, entry.at)

@@ -20,6 +20,7 @@ from hullcheck.craft.build import Build
 from hullcheck.craft.compartment import compartment_named
 from hullcheck.craft.compartments import compartments_of
 from hullcheck.craft.craft import Craft
+from hullcheck.craft.leak_ladder import last_telling
 from hullcheck.craft.logbook import Logbook
 from hullcheck.errors import InputError
 from hullcheck.flotation.floating import Rest
@@ -148,7 +149,8 @@ def _time_afloat(flooder: Flooder, logbook: Logbook, asked: Asked) -> TimeAfloat
 
 def _named(craft: Craft, logbook: Logbook, asked: Asked) -> tuple[str, ...]:
     """Return the seams that the tests together name; none where the last one says itself."""
-    if asked.breaches or not logbook.tests or logbook.tests[-1][1].found:
+    last = last_telling(logbook.tests, craft.mass_g)
+    if asked.breaches or last is None or last[1].found:
         return ()
     found = leak_suspects(logbook, craft, with_next_test=False)
     told = (*found.named, *(() if found.alone is None else (found.alone,)))

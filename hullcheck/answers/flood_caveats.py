@@ -6,6 +6,7 @@ from hullcheck.answers.float_records import Caveat
 from hullcheck.answers.flood_records import FloodAnswer
 from hullcheck.craft.compartment import Compartment
 from hullcheck.craft.craft import Craft
+from hullcheck.craft.leak_ladder import last_telling
 from hullcheck.craft.log_records import Reopening, Sealing
 from hullcheck.craft.logbook import Logbook
 
@@ -99,10 +100,11 @@ def _no_time(*, known: bool) -> Caveat:
 def _of_test(answer: FloodAnswer, logbook: Logbook) -> list[Caveat]:
     """Return what the last test leaves open."""
     found = answer.time_afloat
-    if found is None or not logbook.tests:
+    last = last_telling(logbook.tests, answer.mass_g)
+    if found is None or last is None:
         return []
     said = []
-    entry, test = logbook.tests[-1]
+    entry, test = last
     later = [
         one
         for one in logbook.standing

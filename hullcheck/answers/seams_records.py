@@ -84,6 +84,8 @@ class SoakReport:
         "tight", "damp", "weeping" or "leaking" by the ladder, at the present mass.
     within_limit : bool or None
         Whether the rate is within the sheet's limit, which wins; None without one.
+    tells : bool
+        Whether it was long enough, and the scale fine enough, to show that she weeps.
     deepest_mm : float or None
         Depth of the seam's lowest point in it [mm]; None where a test is not told for one seam, or
         how she floated in it is not known.
@@ -101,6 +103,7 @@ class SoakReport:
     g_per_30min: float
     grade: str
     within_limit: bool | None
+    tells: bool
     deepest_mm: float | None
     found: tuple[str, ...]
 

@@ -99,6 +99,7 @@ def soak_report(entry: Entry, craft: Craft, *, deepest_mm: float | None = None) 
         g_per_30min=grade.rate_g_per_30min,
         grade=grade.grade,
         within_limit=grade.within_limit,
+        tells=grade.tells,
         deepest_mm=deepest_mm,
         found=test.found,
     )
@@ -142,10 +143,11 @@ def dry_lacks(
 
 
 def limit_checks(limits: Limits, tests: Sequence[SoakReport]) -> tuple[LimitCheck, ...]:
-    """Return the sheet's limit on the gain in 30 minutes against the last test that stands."""
+    """Return the sheet's limit on the gain in 30 minutes against the last test that could tell."""
     limit = limits.leak_g_per_30min
-    if limit is None or not tests:
+    telling = [one for one in tests if one.tells]
+    if limit is None or not telling:
         return ()
-    last = tests[-1]
+    last = telling[-1]
     ok = bool(last.within_limit)
     return (LimitCheck(name="leak_g_per_30min", value=last.g_per_30min, limit=limit, ok=ok),)

@@ -17,6 +17,7 @@ from hullcheck.answers.time_afloat_records import (
     TimeAfloatMinutes,
 )
 from hullcheck.craft.craft import Craft
+from hullcheck.craft.leak_ladder import last_telling
 from hullcheck.craft.log_records import Entry, LeakTest, LeakTestSetup
 from hullcheck.craft.logbook import Logbook
 from hullcheck.craft.seam_lines import seam_lines
@@ -84,8 +85,9 @@ def known_leaks(
     """
     if asked:
         return Leaks(source="asked", breaches=tuple(asked))
-    if logbook.tests:
-        entry, test = logbook.tests[-1]
+    last = last_telling(logbook.tests, craft.mass_g)
+    if last is not None:
+        entry, test = last
         breaches = breaches_of_test(craft, test, named)
         return Leaks(source="test", breaches=breaches, entry=entry, test=test)
     sheet = tuple(sheet_breach(leak) for leak in craft.fittings.leaks)

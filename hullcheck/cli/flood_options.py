@@ -137,7 +137,7 @@ def asked_of(options: dict[str, Any]) -> Asked:
         aboard=options["aboard"],
         opened=tuple(dict.fromkeys(options["opened"])),
         nose_up_deg=options["nose_up"],
-        grams=options["grams"] or usual.grams,
+        grams=options["grams"] or tuple(sorted(set(options["aboard"].values()))) or usual.grams,
         bilge=options["bilge"],
         breaches=(*options["holes"], *options["cracks"]),
         sealed=tuple(dict.fromkeys(options["sealed"])),

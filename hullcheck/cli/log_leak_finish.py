@@ -15,6 +15,8 @@ from hullcheck.craft.log_records import LeakTest, LeakTestSetup
 from hullcheck.errors import InputError
 from hullcheck.files.logbook import logbook_path, read_logbook
 
+_LIGHTER_G = 1.0
+"""What drying her outside repeats to [g]: no test makes her lighter than that."""
 _LONG_MIN = 24.0 * 60.0
 """A clock that ran longer was most likely forgotten."""
 
@@ -95,6 +97,12 @@ def _record(
         aft_of_step=aft,
         stream=options["stream"],
     )
+    if test.gain_g < -max(_LIGHTER_G, 3.0 * test.gain_plus_minus_g):
+        raise InputError(
+            f"she cannot come out {-test.gain_g:.4g} g lighter: {setup.before_g:g} g before, "
+            f"{test.after_g:g} g after; weigh the same things again, and finish once more "
+            "(nothing was written)"
+        )
     entry = write(options, test, at=at, finishes=finishes)
     _say_meaning(options["where"], test, entry.number)
     say_air(setup)

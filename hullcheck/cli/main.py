@@ -25,6 +25,7 @@ _COMMANDS: Final = {
     "seams": "Every seam and opening: depth, sealed, tested, and which explains a leak.",
     "flood": "Water aboard: where it runs, compartments open, time afloat, swamped.",
     "log": "The logbook: weigh-ins, sealing, leak tests, notes; show, export, import.",
+    "check": "The list before the first water taxi: stop, not known, caution, pass.",
     "skin": "How the files were read: parts, openings, the outer skin and its error.",
     "begin": "Write a first build sheet and ledger, or a form for offsets, to fill in.",
     "demo": "Write the demo craft's build and run the whole job on it.",

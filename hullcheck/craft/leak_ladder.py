@@ -5,10 +5,11 @@ an entry. Common practice, no source; the limit of the build sheet, where there 
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
-from hullcheck.craft.log_records import LeakTest
+from hullcheck.craft.log_records import Entry, LeakTest
 from hullcheck.errors import InputError
 
 Grade = Literal["tight", "damp", "weeping", "leaking"]
@@ -94,6 +95,11 @@ class LeakGrade:
     caution: str = STATIC_CAUTION
 
     @property
+    def tells(self) -> bool:
+        """Whether the test could have shown that she weeps: long enough, on a scale that fine."""
+        return self.worst_grade in {"tight", "damp"} or not self.below_resolution
+
+    @property
     def passes(self) -> bool:
         """Whether it is good enough to go on: the sheet's limit, or without one at worst damp."""
         if self.within_limit is not None:
@@ -142,7 +148,7 @@ def grade_of(
     rate, plus_minus = test.gain_g * to_30min, test.gain_plus_minus_g * to_30min
     measured = "tight" if test.below_resolution else grade_at(rate, mass)
     grade, seen = _worse(measured, test)
-    worst, _ = _worse(grade_at(rate + plus_minus, mass), test)
+    worst, _ = _worse("leaking" if test.lost else grade_at(rate + plus_minus, mass), test)
     limit = limit_g_per_30min
     return LeakGrade(
         grade=grade,
@@ -174,6 +180,22 @@ def grade_at(rate_g_per_30min: float, mass_g: float) -> Grade:
     return "weeping" if share <= WEEPING_SHARE else "leaking"
 
 
+def last_telling(
+    tests: Sequence[tuple[Entry, LeakTest]], flying_mass_g: float | None = None
+) -> tuple[Entry, LeakTest] | None:
+    """Return the last leak test that could show anything; the last one where none could.
+
+    Parameters
+    ----------
+    tests : sequence of (Entry, LeakTest)
+        By time; None is returned without any.
+    flying_mass_g : float or None
+        Her all-up mass [g].
+    """
+    told = [(e, t) for e, t in tests if grade_of(t, flying_mass_g=flying_mass_g).tells]
+    return (told or tests)[-1] if tests else None
+
+
 def at_flying_weight(test: LeakTest, flying_mass_g: float | None) -> bool | None:
     """Return whether a test was made at flying weight, to 1 %; None where that is not known."""
     if flying_mass_g is None:
@@ -197,6 +219,8 @@ def _worse(measured: Grade, test: LeakTest) -> tuple[Grade, str]:
 
 def _because(test: LeakTest, rate: float, mass: float) -> str:
     """Return what a grade by the scale rests on."""
+    if test.lost:
+        return f"{-test.gain_g:.3g} g lighter than before: dried otherwise, or a slip"
     if test.below_resolution:
         return f"no more than the scale can tell: ±{test.gain_plus_minus_g:.2g} g"
     return f"{100.0 * rate / mass:.2g} % of {mass:.0f} g in {PER_MINUTES:.0f} min"

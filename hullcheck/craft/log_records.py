@@ -190,6 +190,14 @@ class LeakTest:
         """Whether the gain is no more than the scale can tell from nothing."""
         return self.gain_g <= self.gain_plus_minus_g
 
+    @property
+    def lost(self) -> bool:
+        """Whether she weighs less than before by more than twice what the scale can tell.
+
+        She was dried otherwise, or a number is a slip: the test says nothing of what came in.
+        """
+        return self.gain_g < -2.0 * self.gain_plus_minus_g
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:

@@ -3,12 +3,13 @@
 Nothing here knows an array library or a clock: depths in a test and the present time come in.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, Literal, get_args
 
+from hullcheck.craft.leak_ladder import grade_of
 from hullcheck.craft.log_records import Entry, LeakTest, Reopening, Sealing
 from hullcheck.craft.logbook import Logbook
 
@@ -30,9 +31,8 @@ StateKind = Literal[
 ]
 """What a seam may be, the worst first.
 
-"open", "taped" and "sealed by the sheet, not in the log" are of openings the log tells nothing of;
-"never sealed" is said where the log tells of sealing work, but of none on this seam; "not stated"
-where neither log nor sheet says anything.
+"open", "taped", "sealed by the sheet, not in the log": openings the log tells nothing of. "never
+sealed": the log tells of sealing work, but of none on this seam. "not stated": nothing does.
 """
 
 KINDS: Final[tuple[StateKind, ...]] = get_args(StateKind)
@@ -66,12 +66,10 @@ class SeamState:
     inferred : bool
         Whether "leaked" was not seen but worked out from several tests.
     dry_tests : tuple of Entry
-        Leak tests since its last work, on cured material, in which it lay under water and the whole
-        hull gained nothing the scale could tell, nor was water seen inside; none before a later one
-        in which water came in that nothing accounts for.
+        Leak tests since its last work, on cured material, in which it lay under water and nothing
+        came in anywhere; none before a later one in which water came in that nothing accounts for.
     wet_tests : tuple of Entry
-        Leak tests since its last work in which it lay under water and water came in, not found
-        here: they neither clear it nor accuse it.
+        Those in which it lay under water and water came in, found elsewhere or nowhere.
     """
 
     seam: str
@@ -217,7 +215,7 @@ def _kind(
         (cured_at is not None and history.now < cured_at, "curing", last),
         (last is None and sheet == "open", "open", None),
         (bool(tests.dry), "tested dry", tests.dry[-1] if tests.dry else None),
-        (last is not None and tests.was_bad, "repaired, not tested since", last),
+        (last is not None and tests.was_bad and not tests.wet, "repaired, not tested since", last),
         (last is not None, "sealed", last),
         (sheet is None, untold, None),
         (True, _OF_SHEET.get(sheet or "", untold), None),
@@ -260,7 +258,7 @@ class _Tests:
                     dry.clear()
             elif cured_at is None or history.began(entry) >= cured_at:
                 dry.append(entry)
-        leak, by_numbers = (found[-1] if found else None), False
+        leak, by_numbers = _telling(found), False
         newer = inferred is not None and (leak is None or _order(leak) < _order(inferred))
         if newer and not (dry and inferred is not None and _order(inferred) < _order(dry[-1])):
             leak, by_numbers = inferred, True
@@ -279,9 +277,18 @@ class _Tests:
         return self.last_work is None or _order(self.last_work) < _order(entry)
 
 
+def _telling(found: Sequence[Entry]) -> Entry | None:
+    """Return the last test in which water was found, of those that weighed any if there are."""
+    tests = [(one, one.record) for one in found if isinstance(one.record, LeakTest)]
+    weighed = [one for one, test in tests if not test.below_resolution]
+    return (weighed or found)[-1] if found else None
+
+
 def _came_out_dry(test: LeakTest) -> bool:
-    """Return whether no water came in: none the scale could tell, and none was seen anywhere."""
-    return test.below_resolution and not (test.found or test.stream or test.aft_of_step)
+    """Return whether no water came in: none seen, none told by a test that could tell."""
+    if test.found or test.stream or test.aft_of_step:
+        return False
+    return test.below_resolution and grade_of(test).tells
 
 
 def _order(entry: Entry) -> tuple[datetime, int]:

@@ -38,7 +38,7 @@ def write_new_bytes(path: str | os.PathLike[str], data: bytes, *, overwrite: boo
             raise IsADirectoryError(0, "it is a folder")
         _write(Path(os.path.realpath(path)) if overwrite else Path(path), data, overwrite=overwrite)
     except FileExistsError as there:
-        msg = f"{path}: is there already; name another file, or say to overwrite it"
+        msg = f"{path}: is there already; name another file, or move that one away"
         raise InputError(msg) from there
     except (OSError, ValueError) as refused:
         msg = f"{path}: cannot be written ({reason(refused)})"

@@ -19,7 +19,7 @@ BUSY_S: float = 30.0
 _MAGIC: Final = b"SQLite format 3\0"
 _HEADER_BYTES: Final = 100
 _ID_BYTES: Final = slice(68, 72)
-_KEEP: Final = "Keep this file as it is and bring back a copy, or hullcheck log import an export"
+_KEEP: Final = "Move this file away, then bring back a copy, or hullcheck log import an export"
 
 # By the name of SQLite's primary result code; what is wrong, and the next step.
 _TOLD: Final = {

@@ -5,7 +5,7 @@ from typing import Final
 
 from hullcheck.answers.flood_records import FloodAnswer
 from hullcheck.answers.swamped_records import KeepDry
-from hullcheck.report.fitting import fitting
+from hullcheck.report.fitting import cut, fitting
 from hullcheck.report.numbers import arm_text, mass_text, station_text, volume_text
 from hullcheck.report.words import trim_words
 
@@ -26,7 +26,8 @@ def swamped_words(answer: FloodAnswer, width: int) -> str:
         how = f"floats awash{trim}"
     if found.keep_dry is not None:
         said = keep_words(found.keep_dry)
-        texts = [f"{how}; {said}", said, f"{how}; {_keep_briefly(found.keep_dry)}", how]
+        brief = _keep_briefly(found.keep_dry)
+        texts = [f"{how}; {said}", said, f"{how}; {brief}", brief, cut(brief, width)]
     elif found.foam_to_float_cm3 is not None:
         foam = f"{how}; {foam_text(found.foam_to_float_cm3)} of foam would just hold her up"
         texts = [f"{foam} (--keep-dry)", foam, how]
@@ -49,7 +50,7 @@ def keep_words(keep: KeepDry) -> str:
 def _keep_briefly(keep: KeepDry) -> str:
     """Return the foam that keeps a point dry, in fewer words."""
     if keep.foam_cm3 is None:
-        return f"no foam there keeps the {keep.name} dry"
+        return f"no foam there keeps the {keep.name} dry (--foam-at)"
     return f"{foam_text(keep.foam_cm3)} of foam keep the {keep.name} dry"
 
 

@@ -31,9 +31,16 @@ def grade_lines(test: LeakTest, grade: LeakGrade) -> list[str]:
         told += f", at worst {grade.worst_grade}"
     if grade.limit_g_per_30min is not None:
         told += f"; limit of the sheet {grade.limit_g_per_30min:g} g: "
-        told += "holds" if grade.within_limit else "broken"
-        told += ", within ±" if grade.limit_in_doubt else ""
+        told += _limit_words(grade)
     return [*lines, f"{told}.", _to_do(grade)]
+
+
+def _limit_words(grade: LeakGrade) -> str:
+    """Return whether the sheet's limit holds, as far as the test can tell."""
+    if not grade.tells:
+        return "not told by this test"
+    word = "holds" if grade.within_limit else "broken"
+    return f"{word}, within ±" if grade.limit_in_doubt else word
 
 
 def size_line(size: "LeakSize") -> str:
@@ -63,6 +70,8 @@ def _to_do(grade: LeakGrade) -> str:
         return "By the sheet's limit, which wins: repair and test again before any flight."
     if grade.within_limit and grade.grade in {"weeping", "leaking"}:
         return f"The sheet's limit wins; the ladder says: {grade.action}."
+    if not grade.tells:
+        return "This test is too short, or the scale too coarse, to tell anything: soak longer."
     if grade.limit_in_doubt or (grade.below_resolution and grade.worst_grade != grade.grade):
         return "The scale cannot tell more: a finer scale, or a longer soak, would."
     return f"{grade.action[:1].upper()}{grade.action[1:]}."

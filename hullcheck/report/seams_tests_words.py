@@ -37,7 +37,8 @@ def tests_sentence(answer: SeamsAnswer) -> str:
         "no tests": "No leak test in the log says anything yet (hullcheck log leak-test).",
         "no water": "",
         "laws disagree": "The two leak laws name different seams: the tests cannot tell.",
-        "unexplained": "No seams explain the tests: look at hatches, screws, and the notes.",
+        "unexplained": "No seams explain all tests: one may have opened unlogged (log reopen), "
+        "or water comes in elsewhere, at a hatch or a screw.",
     }.get(found.verdict, "")
 
 

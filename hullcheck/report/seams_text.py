@@ -20,6 +20,7 @@ from hullcheck.report.seams_words import (
     LEAST_LACKS,
     date_words,
     gain_words,
+    last_telling,
     sealed_since,
     short_name,
     time_words,
@@ -161,13 +162,15 @@ def limit_line(answer: SeamsAnswer) -> str:
     """Return the last test against the sheet's limit."""
     if not answer.tests:
         return ""
-    last = answer.tests[-1]
+    last = last_telling(answer)
     how = "running" if last.running else "still"
     gain = plus_minus_text(mass_text(max(last.gain_g, 0.0)), last.plus_minus_g)
     day = date_words(last.at, answer.now)
-    said = f"Last test {day}, {how}: {gain} in {last.minutes:g} min, {last.grade}"
+    said = f"Last test {day}, {how}: {gain} in {last.minutes:.3g} min, {last.grade}"
     if sealed_since(answer, last):
-        said = f"Last test {day}, before the last sealing: {gain} in {last.minutes:g} min"
+        said = f"Last test {day}, before the last sealing: {gain} in {last.minutes:.3g} min"
+    if not last.tells:
+        said = f"Last test {day}, {how}: {gain} in {last.minutes:.3g} min: too short to tell"
     if not answer.limits:
         return cut(said, WIDTH)
     check = answer.limits[0]

@@ -55,10 +55,16 @@ def _gained(answer: SeamsAnswer) -> str:
     """Return the title of a craft that gained in her last test, and nobody knows where."""
     if not answer.tests:
         return ""
-    last = answer.tests[-1]
+    last = last_telling(answer)
     if sealed_since(answer, last) or last.gain_g <= last.plus_minus_g:
         return ""
     return f"She gained {gain_words(last)}, and the tests cannot tell where"
+
+
+def last_telling(answer: SeamsAnswer) -> SoakReport:
+    """Return the last leak test that could show anything; the last one where none could."""
+    told = [one for one in answer.tests if one.tells]
+    return (told or list(answer.tests))[-1]
 
 
 def sealed_since(answer: SeamsAnswer, test: SoakReport) -> bool:

@@ -15,8 +15,10 @@ from hullcheck.craft.leak_ladder import (
     at_flying_weight,
     grade_at,
     grade_of,
+    last_telling,
     worse_of,
 )
+from hullcheck.craft.log_records import LeakTest, LeakTestSetup
 from hullcheck.errors import InputError
 
 SHARES = [
@@ -138,3 +140,18 @@ def test_the_ladder_is_light():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_a_test_too_short_to_tell_tells_nothing():
+    """In 6 s a scale of 0.1 g leaves room for 42 g in 30 minutes: such a test is passed over."""
+    setup = LeakTestSetup(mass_g=700.0, before_g=700.0, plus_minus_g=0.1)
+    short = LeakTest(setup=setup, minutes=0.1, after_g=700.0)
+    long = LeakTest(setup=setup, minutes=30.0, after_g=700.0)
+    lost = LeakTest(setup=setup, minutes=30.0, after_g=699.0)
+    assert not grade_of(short).tells
+    assert grade_of(long).tells
+    assert not grade_of(lost).tells
+    assert "lighter than before" in grade_of(lost).because
+    assert last_telling([(1, long), (2, short), (3, lost)]) == (1, long)
+    assert last_telling([(2, short)]) == (2, short)
+    assert last_telling([]) is None

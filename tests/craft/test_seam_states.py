@@ -101,7 +101,7 @@ LONG_CURE = seal(cure_h=24.0 * 30)
         ((seal(), FOUND, DRY), "leaked", 2),
         ((seal(), FOUND, seal()), "repaired, not tested since", 3),
         ((seal(), OPEN, seal()), "repaired, not tested since", 3),
-        ((seal(), FOUND, seal(), WET), "repaired, not tested since", 3),
+        ((seal(), FOUND, seal(), WET), "sealed", 3),
         ((seal(), FOUND, LONG_CURE), "curing", 3),
         ((seal(), FOUND, seal(), DRY), "tested dry", 4),
         ((seal(), FOUND, seal(), FOUND), "leaked", 4),

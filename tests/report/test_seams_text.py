@@ -221,7 +221,7 @@ def test_heels_have_their_side_in_words(wetted, words):
         ("one alone", "only the keel would explain"),
         ("cannot tell", "The tests' sums cannot tell apart the keel and the bow."),
         ("laws disagree", "name different seams"),
-        ("unexplained", "look at hatches"),
+        ("unexplained", "one may have opened"),
         ("no tests", "hullcheck log leak-test"),
     ],
 )
