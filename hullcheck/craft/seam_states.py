@@ -58,7 +58,7 @@ class SeamState:
     sealing : Entry or None
         The last sealing that stands, whatever came after.
     times_sealed : int
-        How often it was sealed by the log: a seam sealed again and again usually flexes there.
+        How often, by the log: a seam sealed again and again usually flexes there.
     cured_at : datetime or None
         When its last sealing is cured; None where no time was noted, or it was re-opened since.
     leak : Entry or None
@@ -67,7 +67,7 @@ class SeamState:
         Whether "leaked" was not seen but worked out from several tests.
     dry_tests : tuple of Entry
         Leak tests since its last work, on cured material, in which it lay under water and nothing
-        came in anywhere; none before a later one in which water came in that nothing accounts for.
+        came in; none before one in which water came in that nothing accounts for.
     wet_tests : tuple of Entry
         Those in which it lay under water and water came in, found elsewhere or nowhere.
     """
@@ -279,8 +279,7 @@ class _Tests:
 
 def _telling(found: Sequence[Entry]) -> Entry | None:
     """Return the last test in which water was found, of those that weighed any if there are."""
-    tests = [(one, one.record) for one in found if isinstance(one.record, LeakTest)]
-    weighed = [one for one, test in tests if not test.below_resolution]
+    weighed = [e for e in found if isinstance(t := e.record, LeakTest) and not t.below_resolution]
     return (weighed or found)[-1] if found else None
 
 
