@@ -1,4 +1,4 @@
-"""Bodies whose volume is known in closed form, as triangles; run it to write four of them as STL.
+"""Bodies whose volume is known in closed form, as triangles; run it to write some of them as STL.
 
 Axes, mm: x aft, y to starboard, z up. Every function returns (n, 3, 3) float corner points of a
 closed skin that faces outward, with no triangle without area. Where a body is round, its facets
@@ -251,8 +251,9 @@ def _extruded(section: FloatArray, length_mm: float) -> FloatArray:
 
 
 def files() -> dict[str, bytes]:
-    """Return the four files, their bytes by name."""
+    """Return the files, their bytes by name; the proof ones are for a printer."""
     wedge = prism(length_mm=240.0, beam_mm=96.0, height_mm=64.0)
+    proof = {"length_mm": 80.0, "beam_mm": 50.0, "height_mm": 30.0}
     bodies = {
         "box": ("240 x 96 x 64 mm", box(length_mm=240.0, beam_mm=96.0, height_mm=64.0)),
         "wedge": ("240 x 96 x 64 mm, apex down", wedge),
@@ -261,6 +262,8 @@ def files() -> dict[str, bytes]:
             cylinder(diameter_mm=80.0, length_mm=240.0),
         ),
         "sphere": ("diameter 100 mm, 64 facets, 32 bands", sphere(diameter_mm=100.0)),
+        "proof_box": ("80 x 50 x 30 mm", box(**proof)),
+        "proof_wedge": ("80 x 50 x 30 mm, apex down", prism(**proof)),
     }
     return {
         f"{name}.stl": stl_bytes(on_grid(triangles), f"{name}: {size}")
