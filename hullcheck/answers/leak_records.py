@@ -4,19 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from hullcheck.answers.leak_suspect_records import LeakSuspects, NextTest, Suspect
 from hullcheck.craft.leak_ladder import STATIC_CAUTION, Grade, LeakGrade
 from hullcheck.flotation.leak_laws import DISCHARGE_COEFFICIENT
-
-__all__ = [
-    "Dryness",
-    "GradedTest",
-    "LeakSize",
-    "LeakSuspects",
-    "NextTest",
-    "ScaledRate",
-    "Suspect",
-]
 
 SizedAt = Literal["where water was found", "the deepest seam"]
 

@@ -4,57 +4,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
+from hullcheck.craft.log_kinds import kind_of, values_of
 from hullcheck.craft.log_records import (
     Entry,
     LeakTest,
-    LeakTestSetup,
     Note,
     Record,
     Reopening,
     Sealing,
     Strike,
-    WeighIn,
 )
 from hullcheck.craft.logbook import Logbook
 
-_TOLD: Final[dict[type[Record], tuple[str, tuple[str, ...]]]] = {
-    WeighIn: ("weigh", ("item", "mass_g", "plus_minus_g")),
-    Sealing: ("seal", ("seam", "material", "batch", "cure_h")),
-    Reopening: ("reopen", ("seam", "why")),
-    LeakTestSetup: (
-        "leak-test start",
-        (
-            "mass_g",
-            "before_g",
-            "plus_minus_g",
-            "wet_baseline_g",
-            "water",
-            "temperature_c",
-            "trim_deg",
-            "heel_deg",
-            "running",
-            "ballast",
-            "minutes_planned",
-        ),
-    ),
-    LeakTest: (
-        "leak-test",
-        (
-            "minutes",
-            "after_g",
-            "found",
-            "aft_of_step",
-            "stream",
-            "gain_g",
-            "gain_plus_minus_g",
-            "rate_g_per_min",
-            "rate_plus_minus_g_per_min",
-        ),
-    ),
-    Note: ("note", ("text", "about")),
-    Strike: ("strike", ("entry", "why")),
-}
-"""What each kind of record is called, and what of it is told."""
+_GAINED: Final = ("gain_g", "gain_plus_minus_g", "rate_g_per_min", "rate_plus_minus_g_per_min")
+"""What is told of a leak test beside its attributes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,8 +170,7 @@ def _told(entry: Entry, book: Logbook) -> LogEntry:
 
 def _values(record: Record) -> dict[str, Any]:
     """Return a record's kind and its attributes, those of a test with its set-up's and its gain."""
-    kind, names = _TOLD[type(record)]
-    values = {name: getattr(record, name) for name in names}
+    values = values_of(record)
     if isinstance(record, LeakTest):
-        values = _values(record.setup) | values
-    return values | {"kind": kind}
+        values |= {name: getattr(record, name) for name in _GAINED}
+    return values | {"kind": kind_of(record)}

@@ -9,7 +9,7 @@ import numpy as np
 from hullcheck.answers.float_records import Point
 from hullcheck.craft.craft import Craft
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.moment_tree import MomentTree, shifted_row
+from hullcheck.geometry.moment_tree import MomentTree, wet_row_about
 from hullcheck.geometry.moments import ROW_LENGTH, VolumeMoments, contract
 
 _FACES = (
@@ -75,8 +75,7 @@ class SolidsTree:
         self.evaluations += 1
         row = np.zeros(ROW_LENGTH)
         for one, shift in self._shares:
-            wet = one.tree.wet_row(normal, height - float(normal @ shift))
-            row += one.share * shifted_row(wet, shift)
+            row += one.share * wet_row_about(one.tree, shift, normal, height)
         return contract(row, normal, height)
 
 

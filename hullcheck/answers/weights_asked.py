@@ -10,6 +10,7 @@ from hullcheck.answers.scales import weighed
 from hullcheck.answers.scales_ledger import against_ledger, ledger_height
 from hullcheck.answers.scales_records import LedgerCheck, ScalesReport
 from hullcheck.answers.weights_records import Asked
+from hullcheck.craft.body_skin import part_stem
 from hullcheck.craft.craft import Craft
 from hullcheck.craft.ledger import Ledger
 from hullcheck.errors import InputError
@@ -89,18 +90,13 @@ def _named(craft: Craft, coat: Coat) -> Coat:
     known = [body.name for body in craft.bodies]
     bodies = tuple(name for name in coat.parts if name in known)
     files = [area.part for area in skin_areas(craft) if area.part]
-    called = {name for path in files for name in (path, path.rsplit("/", 1)[-1], _stem(path))}
+    called = {name for path in files for name in (path, path.rsplit("/", 1)[-1], part_stem(path))}
     for name in coat.parts:
         if name not in called and name not in known:
-            parts = dict.fromkeys(_stem(path) for path in files)
+            parts = dict.fromkeys(part_stem(path) for path in files)
             raise InputError(
                 f"--coat {name}: there is no body or part of that name; bodies: "
                 f"{', '.join(known)}; parts: {', '.join(parts) or 'none'}"
             )
     rest = tuple(name for name in coat.parts if name not in bodies)
     return replace(coat, bodies=(*coat.bodies, *bodies), parts=rest)
-
-
-def _stem(path: str) -> str:
-    """Return the name of a file without its folder and its ending."""
-    return path.rsplit("/", 1)[-1].rpartition(".")[0] or path.rsplit("/", 1)[-1]

@@ -1,10 +1,12 @@
 """Names of seams and openings as they are typed for the logbook, held against those known."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import PurePath
-from typing import Final
+from typing import Any, Final
 
+from hullcheck.cli.log_ask import asked
 from hullcheck.cli.log_options import say
 from hullcheck.craft.log_records import LeakTest, Note, Reopening, Sealing
 from hullcheck.craft.logbook import Logbook
@@ -88,6 +90,28 @@ def names_of(where: str, *, new: bool) -> Names:
     known = tuple(dict.fromkeys((*glance.seams, *logged)))
     parts = frozenset(PurePath(part).stem for part in glance.parts)
     return Names(known=known, parts=parts, source=f"{glance.name} or the logbook", new=new)
+
+
+def asked_seam(typed: Sequence[str], options: dict[str, Any], *, needs: str) -> str:
+    """Return the seam or opening that was typed, or is asked for; a name the build knows.
+
+    Parameters
+    ----------
+    typed : sequence of str
+        Its words; none where it was left out.
+    options : dict
+        `where` and `new_seam`.
+    needs : str
+        What is needed, where it cannot be asked for.
+    """
+    names = names_of(options["where"], new=options["new_seam"])
+    return asked(
+        names.given(" ".join(typed)) if typed else None,
+        "Which seam or opening?",
+        names,
+        option="SEAM",
+        needs=needs,
+    )
 
 
 def _logged(book: Logbook) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from typing import Any
 import click
 
 from hullcheck.cli.log_ask import asked
-from hullcheck.cli.log_names import names_of
+from hullcheck.cli.log_names import asked_seam
 from hullcheck.cli.log_options import entry_options, write
 from hullcheck.cli.log_values import TEXT, some_text
 from hullcheck.craft.log_records import Reopening
@@ -18,14 +18,7 @@ from hullcheck.craft.log_records import Reopening
 @entry_options
 def command(seam: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - click's options
     """Write down that SEAM is not sealed any more: it cracked, was cut open, its tape came off."""
-    names = names_of(options["where"], new=options["new_seam"])
-    name = asked(
-        names.given(" ".join(seam)) if seam else None,
-        "Which seam or opening?",
-        names,
-        option="SEAM",
-        needs="the seam or opening that is not sealed any more",
-    )
+    name = asked_seam(seam, options, needs="the seam or opening that is not sealed any more")
     why = asked(
         options["why"],
         "What happened to it?",

@@ -7,7 +7,7 @@ import click
 
 from hullcheck.cli.log_ask import asked, asked_if_any
 from hullcheck.cli.log_cautions import sealing_caution
-from hullcheck.cli.log_names import names_of
+from hullcheck.cli.log_names import asked_seam
 from hullcheck.cli.log_options import entry_options, say, write
 from hullcheck.cli.log_values import NOT_NEGATIVE, TEXT, not_negative, some_text
 from hullcheck.craft.log_records import Sealing
@@ -22,14 +22,7 @@ from hullcheck.craft.log_records import Sealing
 @entry_options
 def command(seam: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - click's options
     """Write down that SEAM, a seam or an opening, was sealed, the first time or again."""
-    names = names_of(options["where"], new=options["new_seam"])
-    name = asked(
-        names.given(" ".join(seam)) if seam else None,
-        "Which seam or opening?",
-        names,
-        option="SEAM",
-        needs="the seam or opening that was sealed",
-    )
+    name = asked_seam(seam, options, needs="the seam or opening that was sealed")
     material = asked(
         options["material"],
         "Sealed with what?",

@@ -66,3 +66,9 @@ class BodySkin:
     def seams(self) -> tuple[PartSeam, ...]:
         """Where parts meet."""
         return () if self.skin is None else self.skin.seams
+
+
+def part_stem(part: str) -> str:
+    """Return the name of a part's file without its folder and its ending."""
+    name = part.rsplit("/", 1)[-1]
+    return name.rpartition(".")[0] or name

@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from hullcheck.craft.body_skin import BodySkin
+from hullcheck.craft.body_skin import BodySkin, part_stem
 from hullcheck.craft.craft import Craft
 from hullcheck.craft.fittings import Seam
 from hullcheck.craft.openings import Opening, State
@@ -152,7 +152,7 @@ def _is(seam: Seam, body: str, found: PartSeam) -> bool:
 def _between(skin: BodySkin, seam: PartSeam) -> SeamLine:
     """Return a seam that was found between two parts."""
     rings = tuple(_rings(skin.shells, seam.normal, float(seam.normal @ seam.place_mm)))
-    fore, aft = (_short(part) for part in seam.parts)
+    fore, aft = (part_stem(part) for part in seam.parts)
     return SeamLine(
         name=f"joint of {fore} and {aft}",
         kind="seam",
@@ -160,12 +160,6 @@ def _between(skin: BodySkin, seam: PartSeam) -> SeamLine:
         lines_mm=rings or (seam.place_mm[None],),
         source="parts",
     )
-
-
-def _short(part: str) -> str:
-    """Return a part's file name without its folder and its ending."""
-    name = part.rsplit("/", 1)[-1]
-    return name.rpartition(".")[0] or name
 
 
 def _rings(shells: Iterable[Shell], normal: FloatArray, offset: float) -> list[FloatArray]:

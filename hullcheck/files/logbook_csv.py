@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from hullcheck.craft.log_kinds import KINDS
 from hullcheck.craft.log_records import Entry, Strike
 from hullcheck.craft.logbook import Logbook
 from hullcheck.errors import InputError
 from hullcheck.files.logbook import check_follows, logbook_path, read_logbook
 from hullcheck.files.logbook_rows import (
     FLAGS,
-    KINDS,
     Row,
     Value,
     entry_of,

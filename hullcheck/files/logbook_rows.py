@@ -7,17 +7,13 @@ from dataclasses import fields
 from datetime import datetime
 from typing import Any, Final
 
+from hullcheck.craft.log_kinds import KINDS, kind_of, values_of
 from hullcheck.craft.log_records import (
     Entry,
     LeakTest,
     LeakTestSetup,
-    Note,
     Photo,
     Record,
-    Reopening,
-    Sealing,
-    Strike,
-    WeighIn,
 )
 from hullcheck.errors import InputError
 from hullcheck.files.logbook_schema import COLUMNS
@@ -25,17 +21,6 @@ from hullcheck.files.logbook_schema import COLUMNS
 Value = int | float | str | None
 Row = Mapping[str, Value]
 """An entry's values by column; those its kind does not have are None."""
-
-KINDS: Final[dict[str, type[Record]]] = {
-    "weigh": WeighIn,
-    "seal": Sealing,
-    "reopen": Reopening,
-    "leak-test start": LeakTestSetup,
-    "leak-test": LeakTest,
-    "note": Note,
-    "strike": Strike,
-}
-"""What a kind of entry is called, after the command that writes it."""
 
 FLAGS: Final = ("running", "aft_of_step", "stream")
 """Columns of yes and no."""
@@ -56,11 +41,6 @@ _NEEDED: Final = {
     kind: frozenset(name for name, hint in hints.items() if "None" not in str(hint))
     for kind, hints in _HINTS.items()
 }
-
-
-def kind_of(record: Record) -> str:
-    """Return what a record's kind is called."""
-    return next(name for name, kind in KINDS.items() if type(record) is kind)
 
 
 def columns_of(kind: type[Record]) -> tuple[str, ...]:
@@ -90,12 +70,7 @@ def row_of(entry: Entry) -> dict[str, Value]:
         "photo_path": entry.photo and entry.photo.path,
         "photo_sha256": entry.photo and entry.photo.sha256,
     }
-    parts = (entry.record,)
-    if isinstance(entry.record, LeakTest):
-        parts = (entry.record.setup, entry.record)  # type: ignore[assignment] # both are records
-    for part in parts:
-        for field in fields(part):
-            values[field.name] = getattr(part, field.name)
+    values |= values_of(entry.record)
     return {name: _plain(name, values.get(name)) for name in COLUMNS}
 
 

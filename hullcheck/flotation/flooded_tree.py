@@ -14,7 +14,7 @@ from hullcheck.errors import InputError
 from hullcheck.flotation.contents import check_permeability
 from hullcheck.flotation.load import mass_of
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.geometry.moment_tree import MomentTree, shifted_row
+from hullcheck.geometry.moment_tree import MomentTree, wet_row_about
 from hullcheck.geometry.moments import VolumeMoments, contract
 
 _WETTED = 30
@@ -137,8 +137,7 @@ class FloodedTree:
         row = self.tree.wet_row(normal, height)
         wetted = row[_WETTED]
         for one, shift in self._open:
-            inside = one.tree.wet_row(normal, height - float(normal @ shift))
-            row = row - one.permeability * shifted_row(inside, shift)
+            row -= one.permeability * wet_row_about(one.tree, shift, normal, height)
         row[_WETTED] = wetted
         return contract(row, normal, height)
 

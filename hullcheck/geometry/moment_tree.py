@@ -123,7 +123,7 @@ class MomentTree:
     def wet_row(self, normal: FloatArray, height: float) -> FloatArray:
         """Return the wet skin's row about `origin_mm`; parameters as those of `under`.
 
-        Rows of several trees add up once they are about one point: see `shifted_row`.
+        Rows of several trees add up once they are about one point: see `wet_row_about`.
         """
         row = np.zeros(ROW_LENGTH)
         reach = np.abs(normal)
@@ -144,6 +144,25 @@ class MomentTree:
             if frontier[-1] >= below:
                 frontier = frontier[frontier < below]
         return row + cut_row(self._triangles[frontier], normal, height)
+
+
+def wet_row_about(
+    tree: MomentTree, shift: FloatArray, normal: FloatArray, height: float
+) -> FloatArray:
+    """Return the moments of a tree's wet surface about another point than its own, shape (31,).
+
+    Parameters
+    ----------
+    tree : MomentTree
+        The surface.
+    shift : ndarray, shape (3,)
+        From that point to the tree's origin [mm].
+    normal : ndarray, shape (3,)
+        Unit normal out of the water.
+    height : float
+        Of the plane above that point, along the normal [mm].
+    """
+    return shifted_row(tree.wet_row(normal, height - float(normal @ shift)), shift)
 
 
 def shifted_row(row: FloatArray, shift: FloatArray) -> FloatArray:

@@ -6,6 +6,7 @@ from typing import Final
 _MONTHS: Final = tuple(
     "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()  # noqa: SIM905 - easier to read
 )
+"""English whatever the user's own language, so that the same input gives the same text."""
 
 
 def day_words(when: datetime, *, year: bool = False) -> str:

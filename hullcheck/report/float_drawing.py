@@ -13,6 +13,7 @@ from hullcheck.report.float_plan import LEFT as PLAN_LEFT
 from hullcheck.report.float_plan import plan_title, plan_view
 from hullcheck.report.float_scene import Scene
 from hullcheck.report.float_side import extents_mm, side_view
+from hullcheck.report.heading import head_width, wrapped_facts, write_head
 from hullcheck.report.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -87,21 +88,14 @@ def alt_text(answer: FloatAnswer) -> str:
 
 def _head(sheet: Sheet, answer: FloatAnswer) -> float:
     """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    title = float_words.title(answer)
-    sheet.text((style.MARGIN, -20.0), title, sheet.narrowed(title, style.HEADLINE, width))
     lines: list[str] = []
     for sentence in float_words.facts(answer):
         joined = f"{lines[-1]} {sentence}" if len(lines) > 1 else ""
-        if joined and sheet.width_of(joined, style.FACTS) <= width:
+        if joined and sheet.width_of(joined, style.FACTS) <= head_width(sheet):
             lines[-1] = joined
         else:
-            lines += sheet.wrapped(sentence, style.FACTS, width)
-    baseline = -38.5
-    for i, line in enumerate(lines):
-        baseline = -38.5 - 12.6 * i
-        sheet.text((style.MARGIN, baseline), line, style.FACTS)
-    return baseline - 3.0
+            lines += wrapped_facts(sheet, [sentence])
+    return write_head(sheet, float_words.title(answer), lines) - 3.0
 
 
 def _disc_and_scale(scene: Scene) -> tuple[Disc, float]:

@@ -18,6 +18,7 @@ from hullcheck.report.float_scene import Scene
 from hullcheck.report.flood_band import draw_band
 from hullcheck.report.flood_side import RunAft, draw_side
 from hullcheck.report.flood_words import behind_words, run_aft, run_sentence, telling_case
+from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.numbers import angle_text, arm_text, mass_text, station_text
 from hullcheck.report.sheet import Sheet
 
@@ -64,7 +65,7 @@ def flood_drawing(build: Build, answer: FloodAnswer) -> "Figure":
         )
     with style.context(NAME):
         sheet = Sheet(NAME)
-        end = _head(sheet, title(answer), facts(answer))
+        end = write_head(sheet, title(answer), wrapped_facts(sheet, facts(answer))) - 3.0
         angle = angle_text(answer.nose_up_deg)
         view = f"From port, held {angle} nose up, {mass_text(cases[-1].water_g)} run aft"
         sheet.text((style.MARGIN, end - 14.0), view, style.VIEW_TITLE)
@@ -136,15 +137,3 @@ def _run(build: Build, answer: FloodAnswer, cases: tuple[WaterCase, ...]) -> Run
         height_mm=held.floating.height_mm,
     )
     return RunAft(scene=scene, answer=answer, cases=cases, compartment=one)
-
-
-def _head(sheet: Sheet, title_words: str, lines: list[str]) -> float:
-    """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    kind = sheet.narrowed(title_words, style.HEADLINE, width)
-    sheet.text((style.MARGIN, -20.0), sheet.fitted(title_words, kind, width), kind)
-    y = -38.5
-    for line in [line for fact in lines for line in sheet.wrapped(fact, style.FACTS, width)]:
-        sheet.text((style.MARGIN, y), sheet.fitted(line, style.FACTS, width), style.FACTS)
-        y -= 12.6
-    return y + 9.6

@@ -12,6 +12,7 @@ from hullcheck.report.date_words import day_words
 from hullcheck.report.display import shown
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.growth_chart import round_step
+from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.history_text import finding_lines
 from hullcheck.report.labels import pushed_apart
 from hullcheck.report.numbers import depth_text, given_length_text, height_text, mass_text
@@ -63,7 +64,7 @@ def history_drawing(answer: HistoryAnswer) -> "Figure":
     days = _days(answer)
     with style.context(NAME):
         sheet = Sheet(NAME)
-        end = _head(sheet, answer)
+        end = write_head(sheet, title(answer), wrapped_facts(sheet, facts(answer)))
         chart = _Chart(sheet, answer, days, top=end - 14.0)
         chart.draw()
         sheet.cut(12.0 - chart.foot)
@@ -129,19 +130,6 @@ def _days(answer: HistoryAnswer) -> list[_Day]:
     ]
 
 
-def _head(sheet: Sheet, answer: HistoryAnswer) -> float:
-    """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    words = title(answer)
-    sheet.text((style.MARGIN, -20.0), words, sheet.narrowed(words, style.HEADLINE, width))
-    y = -38.5
-    for fact in facts(answer):
-        for line in sheet.wrapped(fact, style.FACTS, width):
-            sheet.text((style.MARGIN, y), sheet.fitted(line, style.FACTS, width), style.FACTS)
-            y -= 12.6
-    return y + 12.6
-
-
 class _Chart:
     """The bars on the water, and what is written at them."""
 
@@ -185,9 +173,10 @@ class _Chart:
     def _axis(self) -> None:
         """Draw the axis of heights; the limit is named at its left end."""
         sheet, unit = self.sheet, 1.0 / shown().length_of(1.0)
-        top = style.MARGIN
         sheet.text(
-            (top, self.top + 4.0), "Height of her lowest opening above the water", style.BOLD_NAME
+            (style.MARGIN, self.top + 4.0),
+            "Height of her lowest opening above the water",
+            style.BOLD_NAME,
         )
         step = round_step(self.high / unit, 4.0) * unit
         sheet.line([(self.left, self.water_y), (self.left, self.y(self.high))], layer=Layer.HAIR)

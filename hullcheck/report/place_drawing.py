@@ -10,6 +10,7 @@ from hullcheck.craft.limits import Limits
 from hullcheck.report import style
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.float_scene import Scene
+from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.numbers import mass_text, station_text
 from hullcheck.report.place_side import draw_side
 from hullcheck.report.place_text import costs_words
@@ -58,7 +59,7 @@ def place_drawing(craft: Craft, answer: PlaceAnswer) -> "Figure":
     with style.context(NAME):
         sheet = Sheet(NAME)
         name = title(answer)
-        end = _head(sheet, name, facts(answer))
+        end = write_head(sheet, name, wrapped_facts(sheet, facts(answer))) - 3.0
         # Only how she floats is drawn: without limits no grams left are looked for.
         afloat = replace(craft, limits=Limits())
         end = draw_side(sheet, Scene.of(afloat, float_answer(afloat)), answer, end - 14.0)
@@ -98,15 +99,3 @@ def alt_text(answer: PlaceAnswer) -> str:
     if answer.cg_range_mm is not None:
         said.append(f"The band of her CG is station {band_words(answer.cg_range_mm)}")
     return ". ".join([*said, *facts(answer)])
-
-
-def _head(sheet: Sheet, title_words: str, lines: list[str]) -> float:
-    """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    kind = sheet.narrowed(title_words, style.HEADLINE, width)
-    sheet.text((style.MARGIN, -20.0), sheet.fitted(title_words, kind, width), kind)
-    y = -38.5
-    for line in [line for fact in lines for line in sheet.wrapped(fact, style.FACTS, width)]:
-        sheet.text((style.MARGIN, y), sheet.fitted(line, style.FACTS, width), style.FACTS)
-        y -= 12.6
-    return y + 9.6

@@ -15,6 +15,7 @@ from hullcheck.report import righting_events as events
 from hullcheck.report import style
 from hullcheck.report.display import shown
 from hullcheck.report.drawing_file import drawing_bytes
+from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.numbers import MINUS
 from hullcheck.report.righting_front import front_views, views_of
 from hullcheck.report.righting_labels import Chart, diamond, name_upset, off_the_drawing, stair
@@ -71,13 +72,8 @@ def righting_drawing(craft: Craft, answer: RightingAnswer) -> "Figure":
 
 def _head(sheet: Sheet, answer: RightingAnswer, heeling: Heeling) -> float:
     """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    words = events.title(answer)
-    sheet.text((style.MARGIN, -20.0), words, sheet.narrowed(words, style.HEADLINE, width))
-    lines = sheet.wrapped(" ".join(events.facts(answer, heeling)), style.FACTS, width)
-    for i, line in enumerate(lines):
-        sheet.text((style.MARGIN, -38.5 - 12.6 * i), line, style.FACTS)
-    return -38.5 - 12.6 * (len(lines) - 1) - 3.0
+    said = " ".join(events.facts(answer, heeling))
+    return write_head(sheet, events.title(answer), wrapped_facts(sheet, [said])) - 3.0
 
 
 def _curve(sheet: Sheet, answer: RightingAnswer, heeling: Heeling, top: float) -> float:

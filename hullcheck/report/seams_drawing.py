@@ -13,6 +13,7 @@ from hullcheck.craft.seam_lines import seam_lines
 from hullcheck.report import style
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.float_scene import Scene
+from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.seams_labels import label_words, place_words
 from hullcheck.report.seams_scene import drawn_seams
 from hullcheck.report.seams_views import Views
@@ -94,17 +95,11 @@ def alt_text(answer: SeamsAnswer) -> str:
 
 def _head(sheet: Sheet, words: str, answer: SeamsAnswer) -> float:
     """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    kind = sheet.narrowed(words, style.HEADLINE, width)
-    sheet.text((style.MARGIN, -20.0), sheet.fitted(words, kind, width), kind)
-    y = -38.5
-    lines = sheet.wrapped(facts(answer), style.FACTS, width)
-    for i, line in enumerate(lines[:_MOST_FACTS]):
-        more = i == _MOST_FACTS - 1 and len(lines) > _MOST_FACTS
-        said = sheet.fitted(f"{line} {lines[i + 1]}" if more else line, style.FACTS, width)
-        sheet.text((style.MARGIN, y), said, style.FACTS)
-        y -= 12.6
-    return y + 9.6
+    lines = wrapped_facts(sheet, [facts(answer)])
+    if len(lines) > _MOST_FACTS:
+        # The last line is cut with three dots: there is more.
+        lines = [*lines[: _MOST_FACTS - 1], f"{lines[_MOST_FACTS - 1]} {lines[_MOST_FACTS]}"]
+    return write_head(sheet, words, lines) - 3.0
 
 
 def _also(sheet: Sheet, unnamed: tuple[SeamReport, ...], now: str, end: float) -> float:

@@ -6,6 +6,7 @@ from typing import Final
 
 from hullcheck.answers.seams_order import UNTESTED, advice, not_ready
 from hullcheck.answers.seams_records import SeamReport, SeamsAnswer, SoakReport
+from hullcheck.report.date_words import day_words
 from hullcheck.report.float_titles import TITLE_LENGTH, the, verb
 from hullcheck.report.numbers import mass_text
 from hullcheck.report.skin_words import count_words
@@ -189,20 +190,13 @@ def short_name(name: str) -> str:
 
 def date_words(at: str, now: str) -> str:
     """Return a time (ISO 8601) as a date, with its year where that is not the present one."""
-    when, present = datetime.fromisoformat(at), datetime.fromisoformat(now)
-    year = "" if when.year == present.year else f" {when.year}"
-    return f"{when.day} {_MONTHS[when.month - 1]}{year}"
+    when = datetime.fromisoformat(at)
+    return day_words(when, year=when.year != datetime.fromisoformat(now).year)
 
 
 def time_words(at: str, now: str) -> str:
     """Return a time (ISO 8601) as a date with hours and minutes: "26 Nov, 08:00"."""
     return f"{date_words(at, now)}, {datetime.fromisoformat(at):%H:%M}"
-
-
-_MONTHS: Final = (
-    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-)  # fmt: skip
-"""English whatever the user's own language, so that the same input gives the same text."""
 
 
 def _are(seams: Sequence[SeamReport]) -> str:

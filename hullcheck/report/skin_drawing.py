@@ -9,6 +9,7 @@ from hullcheck.answers.skin_records import SkinAnswer
 from hullcheck.craft.body_skin import BodySkin
 from hullcheck.report import skin_facts, skin_words, style
 from hullcheck.report.drawing_file import drawing_bytes
+from hullcheck.report.heading import head_width, wrapped_facts, write_head
 from hullcheck.report.sheet import Sheet
 from hullcheck.report.skin_exploded import APART, exploded_view, main_row
 from hullcheck.report.skin_page import Page
@@ -101,24 +102,17 @@ def _drawn(scene: SkinScene, scale: float) -> Sheet:
 
 def _head(sheet: Sheet, scene: SkinScene) -> float:
     """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    title = skin_words.title(scene.answer)
-    sheet.text((style.MARGIN, -20.0), title, sheet.narrowed(title, style.HEADLINE, width))
     lines: list[str] = []
     facts = skin_facts.facts(scene.answer)
     if scene.answer.waterline is not None and not scene.in_water:
         facts.append("She does not rest upright: drawn level, without the water.")
     for sentence in facts:
         joined = f"{lines[-1]} {sentence}" if lines else ""
-        if joined and sheet.width_of(joined, style.FACTS) <= width:
+        if joined and sheet.width_of(joined, style.FACTS) <= head_width(sheet):
             lines[-1] = joined
         else:
-            lines += sheet.wrapped(sentence, style.FACTS, width)
-    baseline = -38.5
-    for i, line in enumerate(lines):
-        baseline = -38.5 - 12.6 * i
-        sheet.text((style.MARGIN, baseline), sheet.fitted(line, style.FACTS, width), style.FACTS)
-    return baseline - 3.0
+            lines += wrapped_facts(sheet, [sentence])
+    return write_head(sheet, skin_words.title(scene.answer), lines) - 3.0
 
 
 def _title(sheet: Sheet, end: float, name: str, *notes: str) -> tuple[float, float]:

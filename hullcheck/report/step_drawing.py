@@ -6,6 +6,7 @@ from hullcheck.answers.step_records import RuleCheck, StepAnswer
 from hullcheck.craft.craft import Craft
 from hullcheck.report import step_words, style
 from hullcheck.report.drawing_file import drawing_bytes
+from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.numbers import station_text
 from hullcheck.report.sheet import Sheet
 from hullcheck.report.step_bands import Ends, draw_blocks
@@ -54,7 +55,8 @@ def step_drawing(craft: Craft, answer: StepAnswer, *, floats: bool = False) -> "
     with style.context(NAME):
         sheet = Sheet(NAME)
         title = step_words.floats_title(answer) if floats else step_words.title(answer)
-        end = _head(sheet, title, step_words.facts(answer, floats=floats))
+        lines = wrapped_facts(sheet, step_words.facts(answer, floats=floats))
+        end = write_head(sheet, title, lines) - 3.0
         end = draw_profile(sheet, StepScene.of(craft, answer), end - 20.0)
         end = draw_blocks(sheet, _rules(answer, floats=floats), end - 14.0, _ranges(answer))
         sheet.cut(14.0 - end)
@@ -82,14 +84,3 @@ def _ranges(answer: StepAnswer) -> dict[str, Ends]:
         "step_behind_cg": Ends(name=name, one=one.behind_cg_mm, two=two.behind_cg_mm),
         "step_angle": Ends(name=name, one=one.angle_from_keel_deg, two=two.angle_from_keel_deg),
     }
-
-
-def _head(sheet: Sheet, title: str, facts: list[str]) -> float:
-    """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    sheet.text((style.MARGIN, -20.0), title, sheet.narrowed(title, style.HEADLINE, width))
-    y = -38.5
-    for line in [line for fact in facts for line in sheet.wrapped(fact, style.FACTS, width)]:
-        sheet.text((style.MARGIN, y), line, style.FACTS)
-        y -= 12.6
-    return y + 9.6

@@ -10,6 +10,7 @@ from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.growth_chart import Curves, value_axis
 from hullcheck.report.growth_drawing import LEFT, growth_chart
 from hullcheck.report.growth_trim import trim_chart
+from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.sheet import Sheet
 from hullcheck.report.sweep_titles import alt_text, facts, title
 from hullcheck.report.sweep_words import unit_of
@@ -78,15 +79,8 @@ def sweep_drawing(samples: Samples, answer: SweepAnswer) -> "Figure":
 
 def _head(sheet: Sheet, answer: SweepAnswer, curves: Curves) -> float:
     """Write the finding and the facts and return where they end [pt]."""
-    width = sheet.width - 2.0 * style.MARGIN
-    words = title(answer)
-    sheet.text((style.MARGIN, -20.0), words, sheet.narrowed(words, style.HEADLINE, width))
     said = facts(answer)
     if curves.left_out:
         many = curves.left_out > 1
         said += f" {curves.left_out} higher opening{'s are' if many else ' is'} not drawn."
-    lines = sheet.wrapped(said, style.FACTS, width)
-    for i, line in enumerate(lines):
-        fits = sheet.fitted(line, style.FACTS, width)
-        sheet.text((style.MARGIN, -38.5 - 12.6 * i), fits, style.FACTS)
-    return -38.5 - 12.6 * (len(lines) - 1)
+    return write_head(sheet, title(answer), wrapped_facts(sheet, [said]))
