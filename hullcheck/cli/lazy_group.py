@@ -1,6 +1,5 @@
 """A command group that imports a command only when it is run, so that it comes up at once."""
 
-import difflib
 import importlib
 from collections.abc import Mapping
 from typing import ClassVar
@@ -45,6 +44,9 @@ class LazyGroup(click.Group):
         """Return the command that is asked for; refused with the nearest name."""
         name = args[0] if args else ""
         if args and name not in self.known and not name.startswith("-"):
+            # Not at the top: most runs name a command that is there.
+            import difflib
+
             near = difflib.get_close_matches(name, self.known, n=1)
             hint = f"did you mean {self.spoken}{near[0]}?" if near else self.help_hint()
             ctx.fail(f"there is no command {self.spoken + name!r}; {hint}")
