@@ -26,6 +26,8 @@ _COMMANDS: Final = {
     "flood": "Water aboard: where it runs, compartments open, time afloat, swamped.",
     "log": "The logbook: weigh-ins, sealing, leak tests, notes; show, export, import.",
     "check": "The list before the first water taxi: stop, not known, caution, pass.",
+    "report": "One page of all of it with the drawings, to read on a phone or to print.",
+    "marks": "Full-size sheets to mark the waterline on the hull with, as PDF.",
     "skin": "How the files were read: parts, openings, the outer skin and its error.",
     "begin": "Write a first build sheet and ledger, or a form for offsets, to fill in.",
     "demo": "Write the demo craft's build and run the whole job on it.",

@@ -1,0 +1,138 @@
+"""hullcheck report: one page of all of it, to read on a phone or to print."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, Final
+
+import click
+
+from hullcheck.answers.check_answer import check_answer
+from hullcheck.answers.check_evidence import check_evidence
+from hullcheck.cli.as_of import at_option, book_as_of
+from hullcheck.cli.inputs import chosen_build
+from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
+from hullcheck.cli.options import MESH_SUFFIXES, Progress, load_options, water_options
+from hullcheck.cli.report_files import named_files, versions, without_folder
+from hullcheck.craft.build import Build
+from hullcheck.errors import InputError
+from hullcheck.files.atomic import write_new_bytes
+from hullcheck.report.check_text import facts_lines, head_line, wrapped
+from hullcheck.report.check_titles import verdict_title
+from hullcheck.report.check_words import closing
+from hullcheck.report.display import display_units, shown_in
+from hullcheck.report.page_answers import Reported
+
+_SUFFIXES: Final = (".html", ".htm")
+_MARK: Final = b'<meta name="generator" content="hullcheck '
+_HEAD_BYTES: Final = 4096
+
+
+def _page_name(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the page's name if it ends as a page's does."""
+    del ctx
+    if value is not None and not value.lower().endswith(_SUFFIXES):
+        raise click.BadParameter(f"{value!r} does not end in .html", param=param)
+    return value
+
+
+def _units(ctx: click.Context, param: click.Parameter, value: str | None) -> tuple[str, ...]:
+    """Return the units to show."""
+    del ctx
+    try:
+        return () if value is None else display_units(value)
+    except InputError as problem:
+        raise click.BadParameter(str(problem), param=param) from problem
+
+
+@click.command("report")
+@click.argument("what", default=".", metavar="[BUILD]")
+@click.option(
+    "-o",
+    "--out",
+    callback=_page_name,
+    metavar="FILE",
+    help="Write the page to FILE; her name and -report.html, here, unless given.",
+)
+@click.option("--overwrite", is_flag=True, help="Write over FILE even if it is no report.")
+@load_options
+@water_options
+@click.option("--setup", metavar="NAME", help="Report on her in a setup of the build sheet alone.")
+@at_option
+@click.option("--person", is_flag=True, help="A person is to be aboard: say who decides.")
+@click.option("--show", callback=_units, metavar="UNITS", help="Units, such as oz,in.")
+def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
+    """Write one page of all of it: the list, the drawings, tests, assumptions, files.
+
+    BUILD is a build sheet (build.toml) or the folder that holds one; default: here. The page is one
+    HTML file that needs no network, is read on a phone, and prints. The same files give the same
+    page on the same day: of the clock it has the day alone. An older report of that name is written
+    over, anything else is not. Exit code 3 where something must be settled before she goes on the
+    water.
+    """
+    if what.lower().endswith(MESH_SUFFIXES):
+        raise click.UsageError("report needs a build sheet: hullcheck begin writes one.")
+    progress = Progress()
+    with shown_in(options["show"]):
+        return emit(chosen_build(what, options, progress), what, options, progress)
+
+
+def emit(build: Build, what: str, options: dict[str, Any], progress: Progress) -> int:
+    """Write the page, say what it comes to and where it is, and return the exit code."""
+    name = options["out"] or default_name(build.name)
+    refuse_other_files(name, overwrite=options["overwrite"])
+    told = reported(build, what, options, progress)
+    # Not at the top: only the page needs templates and drawings.
+    from hullcheck.report.page import page_html
+
+    data = page_html(told).encode("utf-8")
+    write_new_bytes(name, data, overwrite=True)
+    lines = [verdict_title(told.check), head_line(told.check), *facts_lines(told.check)]
+    click.echo("\n".join([*lines, "", *wrapped(closing(told.check))]))
+    click.echo(f"Report written to {name} ({len(data) / 1000:.0f} kB)", err=True)
+    return EXIT_FAILS if told.check.holds_back else EXIT_DONE
+
+
+def reported(build: Build, what: str, options: dict[str, Any], progress: Progress) -> Reported:
+    """Return all that the page tells of."""
+    files = named_files(what)
+    build = replace(build, notes=without_folder(build.notes, what))
+    logbook, now = book_as_of(what, options)
+    evidence = check_evidence(build, logbook, now, setup=options["setup"], progress=progress)
+    return Reported(
+        evidence=evidence,
+        check=check_answer(evidence, person=options["person"]),
+        files=files,
+        versions=versions(),
+    )
+
+
+def default_name(craft: str) -> str:
+    """Return what her report is called: "tarnwing-90-report.html".
+
+    Examples
+    --------
+    >>> default_name("Tarnwing 90"), default_name("通気 / ..")
+    ('tarnwing-90-report.html', 'report.html')
+    """
+    words = re.findall(r"[a-z0-9]+", craft.lower())
+    return "-".join([*words, "report"])[-80:].lstrip("-") + ".html"
+
+
+def refuse_other_files(name: str, *, overwrite: bool) -> None:
+    """Refuse to write over a file that is no report.
+
+    Raises
+    ------
+    InputError
+        If such a file is there, and it is not said to overwrite it.
+    """
+    path = Path(name)
+    if overwrite or not path.is_file():
+        return
+    with path.open("rb") as stream:
+        if _MARK in stream.read(_HEAD_BYTES):
+            return
+    raise InputError(
+        f"{name}: is there already, and is no report; name another file (-o), or say --overwrite"
+    )

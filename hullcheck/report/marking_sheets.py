@@ -1,0 +1,179 @@
+"""The marks of a waterline as full-size sheets of paper: the PDF, the same bytes every time."""
+
+import io
+from dataclasses import dataclass
+from typing import Final
+
+from hullcheck.answers.marking_answer import Marking
+from hullcheck.errors import InputError
+from hullcheck.report import style
+from hullcheck.report.marking_first import facts, first_sheets, title
+from hullcheck.report.marking_page import (
+    Paper,
+    Placed,
+    bare_sheet,
+    draw_placed,
+    finish,
+    heading_room,
+    packed,
+)
+from hullcheck.report.marking_pieces import PT_PER_MM, Piece
+from hullcheck.report.marking_sections import section_piece, station_title, strip_piece
+from hullcheck.report.marking_side import side_pieces
+from hullcheck.report.marking_tiles import Tile, tiles_of
+from hullcheck.report.marking_words import load_words
+from hullcheck.report.sheet import Sheet
+from hullcheck.report.words import water_words
+
+MOST_SHEETS: Final = 120
+_KINDS: Final = (("side view", "side view"), ("section", "sections"), ("strip", "strips"))
+_CUT_ALLOWANCE: Final = 1.0
+_NAME: Final = "marks"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class MarkingSheets:
+    """The sheets of a marking.
+
+    Attributes
+    ----------
+    paper : Paper
+    sheets : tuple of Sheet
+        In their order.
+    placed : tuple of tuple of Placed
+        What is drawn at full size on each of them; empty on those with the table.
+    title, description : str
+        For the file.
+    """
+
+    paper: Paper
+    sheets: tuple[Sheet, ...]
+    placed: tuple[tuple[Placed, ...], ...]
+    title: str
+    description: str
+
+    @property
+    def words(self) -> str:
+        """How many sheets of what paper."""
+        count = len(self.sheets)
+        return f"{count} sheet{'' if count == 1 else 's'} of {self.paper.title}"
+
+    def pdf(self) -> bytes:
+        """Return the sheets as the bytes of a PDF file, without dates."""
+        from matplotlib.backends.backend_pdf import PdfPages
+
+        buffer = io.BytesIO()
+        metadata = {
+            "Creator": "hullcheck",
+            "Producer": None,
+            "CreationDate": None,
+            "Title": self.title,
+            "Subject": self.description,
+        }
+        with style.context(_NAME), PdfPages(buffer, metadata=metadata) as pages:
+            for sheet in self.sheets:
+                pages.savefig(sheet.figure)
+        return buffer.getvalue()
+
+
+def marking_sheets(marking: Marking, paper_name: str = "a4") -> MarkingSheets:
+    """Return a waterline's marks as sheets of paper at full size.
+
+    Parameters
+    ----------
+    marking : Marking
+        With at least one body that the water meets.
+    paper_name : str, default "a4"
+        "a4" or "letter".
+
+    Returns
+    -------
+    MarkingSheets
+        The table first, then the side view, the sections, the strips; a ruler of 100 mm along both
+        edges of every sheet.
+
+    Raises
+    ------
+    InputError
+        If it would take more than 120 sheets, or there is nothing to mark.
+    """
+    answer, paper = marking.answer, Paper.of(paper_name)
+    if not answer.bodies:
+        raise InputError(f"{answer.craft}: there is no waterline to mark, so no sheets are made")
+    with style.context(_NAME):
+        pages = _packed(marking, paper)
+        first = len(first_sheets(answer, paper, _contents(pages, 0)))
+        if first + len(pages) > MOST_SHEETS:
+            raise InputError(
+                f"the marks take {first + len(pages)} sheets of {paper.title}, at most "
+                f"{MOST_SHEETS}: ask for fewer stations (--every, --stations)"
+            )
+        sheets = first_sheets(answer, paper, _contents(pages, first))
+        for page in pages:
+            sheets.append(bare_sheet(paper))
+            for placed in page:
+                draw_placed(sheets[-1], placed, paper)
+        name = " ".join(answer.craft.split())
+        load = f"Waterline for {load_words(answer.load)}, {water_words(answer.water)}"
+        load += "" if answer.setup is None else f", {' '.join(answer.setup.split())}"
+        for number, sheet in enumerate(sheets):
+            finish(sheet, paper, name, load, (number + 1, len(sheets)))
+    return MarkingSheets(
+        paper=paper,
+        sheets=tuple(sheets),
+        placed=(((),) * first) + tuple(tuple(page) for page in pages),
+        title=f"{name}: {title(answer)}",
+        description=facts(answer),
+    )
+
+
+def _contents(pages: list[list[Placed]], after: int) -> list[str]:
+    """Return what the sheets after the table hold, in a sentence."""
+    said = []
+    for kind, name in _KINDS:
+        numbers = [
+            number
+            for number, page in enumerate(pages, start=after + 1)
+            if any(placed.tile.piece.kind == kind for placed in page)
+        ]
+        if numbers:
+            first, last = numbers[0], numbers[-1]
+            span = f"sheet {first}" if first == last else f"sheets {first}–{last}"
+            said.append(f"{name}, {span}")
+    return [f"At full size: {'; '.join(said)}."] if said else []
+
+
+def _packed(marking: Marking, paper: Paper) -> list[list[Placed]]:
+    """Return what is drawn at full size on its sheets, kind by kind."""
+    measure = bare_sheet(paper)
+    several = len(marking.answer.bodies) > 1
+    pieces = side_pieces(marking, measure.width_of, several=several)
+    for body, sections in zip(marking.answer.bodies, marking.sections, strict=True):
+        for station, section in zip(body.stations, sections, strict=True):
+            name = station_title(body, station, several=several)
+            if station.crossings and marking.floating is not None:
+                pieces.append(section_piece(section, station, name, marking.floating))
+            strip = strip_piece(station, name)
+            if strip is not None:
+                pieces.append(strip)
+    tiles = [
+        tile
+        for kind, _ in _KINDS
+        for piece in pieces
+        if piece.kind == kind
+        for tile in _tiles(piece, paper)
+    ]
+    return packed(tiles, paper)
+
+
+def _tiles(piece: Piece, paper: Paper) -> list[Tile]:
+    """Return a piece in tiles that fit the paper with what stands above them."""
+    width, height = (size / PT_PER_MM for size in paper.room)
+    rows = 1
+    while True:
+        room = height - heading_room(2, rows) / PT_PER_MM
+        tiles = tiles_of(piece, width - _CUT_ALLOWANCE, room)
+        if tiles[0].rows <= rows:
+            break
+        rows = tiles[0].rows
+    return tiles
