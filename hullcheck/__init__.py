@@ -42,6 +42,8 @@ _PUBLIC = {
     "Body": "hullcheck.craft.bodies",
     "BodySkin": "hullcheck.craft.body_skin",
     "Build": "hullcheck.craft.build",
+    "CheckAnswer": "hullcheck.answers.check_records",
+    "CheckEvidence": "hullcheck.answers.check_evidence",
     "Coat": "hullcheck.answers.coats_records",
     "CompareAnswer": "hullcheck.answers.compare_records",
     "Compartment": "hullcheck.craft.compartment",
@@ -58,6 +60,7 @@ _PUBLIC = {
     "Limits": "hullcheck.craft.limits",
     "Loads": "hullcheck.answers.upset_loads",
     "Logbook": "hullcheck.craft.logbook",
+    "MarksAnswer": "hullcheck.answers.marking_records",
     "Measurements": "hullcheck.answers.bath_found",
     "OffsetBody": "hullcheck.geometry.offsets",
     "OffsetPoint": "hullcheck.geometry.offsets",
@@ -87,6 +90,8 @@ _PUBLIC = {
     "Water": "hullcheck.water",
     "WeightsAnswer": "hullcheck.answers.weights_records",
     "bath_answer": "hullcheck.answers.bath_answer",
+    "check_answer": "hullcheck.answers.check_answer",
+    "check_evidence": "hullcheck.answers.check_evidence",
     "coats_answer": "hullcheck.answers.coats",
     "compare_answer": "hullcheck.answers.compare_answer",
     "compartments_of": "hullcheck.craft.compartments",
@@ -105,6 +110,8 @@ _PUBLIC = {
     "incline": "hullcheck.answers.incline",
     "leak_suspects": "hullcheck.answers.leak_suspects",
     "load": "hullcheck.files.build_folder",
+    "marking": "hullcheck.answers.marking_answer",
+    "marking_sheets": "hullcheck.report.marking_sheets",
     "offset_body": "hullcheck.geometry.offsets",
     "outer_shells": "hullcheck.geometry.shells",
     "outer_skin": "hullcheck.geometry.outer_skin",
@@ -144,6 +151,10 @@ if TYPE_CHECKING:
     from hullcheck.answers.bath_fit import fit_readings as fit_readings
     from hullcheck.answers.bath_found import Measurements as Measurements
     from hullcheck.answers.bath_records import BathAnswer as BathAnswer
+    from hullcheck.answers.check_answer import check_answer as check_answer
+    from hullcheck.answers.check_evidence import CheckEvidence as CheckEvidence
+    from hullcheck.answers.check_evidence import check_evidence as check_evidence
+    from hullcheck.answers.check_records import CheckAnswer as CheckAnswer
     from hullcheck.answers.coats import coats_answer as coats_answer
     from hullcheck.answers.coats_records import Coat as Coat
     from hullcheck.answers.compare_answer import compare_answer as compare_answer
@@ -159,6 +170,8 @@ if TYPE_CHECKING:
     from hullcheck.answers.incline_records import Shift as Shift
     from hullcheck.answers.leak_suspect_records import LeakSuspects as LeakSuspects
     from hullcheck.answers.leak_suspects import leak_suspects as leak_suspects
+    from hullcheck.answers.marking_answer import marking as marking
+    from hullcheck.answers.marking_records import MarksAnswer as MarksAnswer
     from hullcheck.answers.place_answer import place_answer as place_answer
     from hullcheck.answers.place_load import Wanted as Wanted
     from hullcheck.answers.place_records import PlaceAnswer as PlaceAnswer
@@ -222,6 +235,7 @@ if TYPE_CHECKING:
     from hullcheck.report.float_drawing import drawing_bytes as drawing_bytes
     from hullcheck.report.float_drawing import float_drawing as float_drawing
     from hullcheck.report.flood_drawing import flood_drawing as flood_drawing
+    from hullcheck.report.marking_sheets import marking_sheets as marking_sheets
     from hullcheck.report.righting_curve import righting_drawing as righting_drawing
     from hullcheck.report.seams_drawing import seams_drawing as seams_drawing
     from hullcheck.report.skin_drawing import skin_drawing as skin_drawing

@@ -48,6 +48,24 @@ def test_the_twin_floats_of_the_examples_float_upright():
     assert answer.worst == "fuel for an hour"
 
 
+def test_the_finished_build_has_one_caution_left():
+    """On the day after her last run nothing stops her or is not known; her book is its export."""
+    from datetime import datetime
+
+    import hullcheck
+    from hullcheck.files.logbook_csv import export_csv
+
+    folder = ROOT / "examples" / "tarnwing-90-finished"
+    now = datetime.fromisoformat("2026-11-09T12:00:00+01:00")
+    book = hullcheck.read_logbook(folder)
+    evidence = hullcheck.check_evidence(hullcheck.load(folder), book.as_of(now), now)
+    answer = hullcheck.check_answer(evidence)
+    assert {one.key for one in answer.points if one.state != "pass"} == {"propeller"}
+    assert not answer.holds_back
+    exported = export_csv(folder).replace("\r\n", "\n")
+    assert exported == (folder / "logbook.csv").read_text(encoding="utf-8")
+
+
 def test_examples_in_docstrings_run():
     """The examples in the docstrings of the public names give what they say, from a checkout."""
     import doctest

@@ -58,6 +58,7 @@ def check_answer(evidence: CheckEvidence, *, person: bool = False) -> CheckAnswe
         water=craft.water,
         now=evidence.now.isoformat(),
         entries=len(evidence.logbook.standing),
+        last_entry=evidence.logbook.last_number,
         verdict=points[0].state,
         holds_back=any(one.holds_back for one in points),
         points=points,

@@ -72,11 +72,7 @@ def openings_point(evidence: CheckEvidence) -> CheckPoint:
     doubtful = [one for one in openings if one.in_doubt]
     names = {one.called for one in doubtful}
     limit = evidence.craft.limits.freeboard_mm
-    least: dict[str, HeightPoint] = {}
-    for answer in evidence.looked_at:
-        for one in opening_points(answer):
-            if one.name not in least or one.height_mm < least[one.name].height_mm:
-                least[one.name] = one
+    least, lowest_in = _lowest(evidence)
     low = any(limit is None or name not in least or least[name].height_mm < limit for name in names)
     cause = first_cause(
         "openings",
@@ -96,6 +92,7 @@ def openings_point(evidence: CheckEvidence) -> CheckPoint:
         value=None if not about else heights[about[0]],
         unit="mm" if about else None,
         limit=limit if about else None,
+        setup=lowest_in.get(about[0]) if about else None,
         about=tuple(about),
         details=tuple(
             CheckDetail(
@@ -107,6 +104,17 @@ def openings_point(evidence: CheckEvidence) -> CheckPoint:
             for one in openings
         ),
     )
+
+
+def _lowest(evidence: CheckEvidence) -> tuple[dict[str, HeightPoint], dict[str, str | None]]:
+    """Return each opening where it is lowest, by its name, and the setup that is in."""
+    least: dict[str, HeightPoint] = {}
+    setups: dict[str, str | None] = {}
+    for answer in evidence.looked_at:
+        for one in opening_points(answer):
+            if one.name not in least or one.height_mm < least[one.name].height_mm:
+                least[one.name], setups[one.name] = one, answer.setup
+    return least, setups
 
 
 def opening_points(answer: FloatAnswer) -> tuple[HeightPoint, ...]:

@@ -228,6 +228,8 @@ class CheckAnswer:
         The time the list is told for (ISO 8601).
     entries : int
         Entries of the logbook that stand.
+    last_entry : int
+        Number of the newest entry; 0 where there is none.
     verdict : str
         The worst state among the points.
     holds_back : bool
@@ -257,6 +259,7 @@ class CheckAnswer:
     water: Water
     now: str
     entries: int
+    last_entry: int
     verdict: State
     holds_back: bool
     points: tuple[CheckPoint, ...]

@@ -76,7 +76,6 @@ def seams_answer(
     )
     tests = tuple(soak_report(entry, craft) for entry, _ in logbook.tests)
     angle, angle_from = nose_up(craft)
-    up = np.array(_UP) if floating is None else floating.normal
     return SeamsAnswer(
         schema=SCHEMA,
         craft=craft.name,
@@ -91,14 +90,20 @@ def seams_answer(
         spray_reach_mm=spray_reach_mm(craft),
         seams=seams,
         entries=len(logbook.standing),
+        last_entry=logbook.last_number,
         tests=tests,
         limits=limit_checks(craft.limits, tests),
         suspects=book.suspects.report,
         nose_up_deg=angle,
         nose_up_from=angle_from,
-        drains=drain_places(compartments_of(build), up, angle),
+        drains=drain_places(compartments_of(build), _up(floating), angle),
         warnings=(*book.depths.caveats, *seams_caveats(craft, rest, lines, seams, logbook)),
     )
+
+
+def _up(floating: Floating | None) -> np.ndarray:
+    """Return the way up in body axes, shape (3,); z where she sinks."""
+    return np.array(_UP) if floating is None else floating.normal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,7 +202,7 @@ class _Told:
     def report(self, line: SeamLine, state: SeamState, wetting: Wetting) -> SeamReport:
         """Return one seam or opening."""
         floating = self.floating
-        up = np.array(_UP) if floating is None else floating.normal
+        up = _up(floating)
         heads = None if floating is None else line.heads(up, floating.height_mm)
         height = None if heads is None else -heads.deepest_mm + 0.0
         deepest = None if heads is None else max(heads.deepest_mm, 0.0)

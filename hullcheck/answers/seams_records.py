@@ -245,6 +245,8 @@ class SeamsAnswer:
         The worst first.
     entries : int
         Entries of the logbook that stand.
+    last_entry : int
+        Number of the newest entry; 0 where there is none.
     tests : tuple of SoakReport
         Leak tests that stand, by time.
     limits : tuple of LimitCheck
@@ -274,6 +276,7 @@ class SeamsAnswer:
     spray_reach_mm: float
     seams: tuple[SeamReport, ...]
     entries: int
+    last_entry: int
     tests: tuple[SoakReport, ...]
     limits: tuple[LimitCheck, ...]
     suspects: SuspectsReport

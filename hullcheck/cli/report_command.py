@@ -12,14 +12,15 @@ from hullcheck.answers.check_evidence import check_evidence
 from hullcheck.cli.as_of import at_option, book_as_of
 from hullcheck.cli.inputs import chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
+from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import MESH_SUFFIXES, Progress, load_options, water_options
 from hullcheck.cli.report_files import named_files, versions, without_folder
 from hullcheck.craft.build import Build
 from hullcheck.errors import InputError
 from hullcheck.files.atomic import write_new_bytes
-from hullcheck.report.check_text import facts_lines, head_line, wrapped
+from hullcheck.report.check_text import facts_lines, head_line
 from hullcheck.report.check_titles import verdict_title
-from hullcheck.report.check_words import closing
+from hullcheck.report.check_words import CLOSING
 from hullcheck.report.display import display_units, shown_in
 from hullcheck.report.page_answers import Reported
 
@@ -87,8 +88,9 @@ def emit(build: Build, what: str, options: dict[str, Any], progress: Progress) -
 
     data = page_html(told).encode("utf-8")
     write_new_bytes(name, data, overwrite=True)
-    lines = [verdict_title(told.check), head_line(told.check), *facts_lines(told.check)]
-    click.echo("\n".join([*lines, "", *wrapped(closing(told.check))]))
+    facts = facts_lines(told.check, page=name)
+    click.echo("\n".join([verdict_title(told.check), head_line(told.check), *facts]))
+    print_notes((), CLOSING)
     click.echo(f"Report written to {name} ({len(data) / 1000:.0f} kB)", err=True)
     return EXIT_FAILS if told.check.holds_back else EXIT_DONE
 

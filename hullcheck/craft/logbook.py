@@ -40,6 +40,11 @@ class Logbook:
             raise InputError("the logbook's entries are out of order")
 
     @property
+    def last_number(self) -> int:
+        """Number of the newest entry; 0 where there is none."""
+        return self.entries[-1].number if self.entries else 0
+
+    @property
     def strikes(self) -> dict[int, Entry]:
         """The strike, by the number of the entry it strikes out; the first where there are two."""
         found: dict[int, Entry] = {}

@@ -10,6 +10,8 @@ from hullcheck.files.logbook import logbook_path
 from hullcheck.files.logbook_csv import export_csv, import_csv
 
 DEMO_FOLDER: Final = "tarnwing-90"
+DEMO_AT: Final = "2026-10-19 12:00+02:00"
+"""A time at which all of the demo's logbook is written, the last leak test of it a day old."""
 _FILES: Final = {
     "build.toml": "tarnwing_build.toml",
     "weights.csv": "tarnwing_weights.csv",

@@ -7,6 +7,7 @@ it is cut out of what is left, so that no face is nearer to the outside than the
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -37,6 +38,8 @@ _MOST_WALL: Final = 1.1
 _PROBE: Final = 1e-4
 _PICKED: Final = 2000
 _WRONG_SHARE: Final = 2e-3
+_KEPT: Final = 8
+"""Insides kept, a megabyte each for a printed hull."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -90,10 +93,18 @@ def inset(name: str, triangles_mm: FloatArray, wall_mm: float) -> Inset:
     -----
     A corner moves by the shortest d with n·d = −t for the normals n of its faces, in least squares
     weighted by the faces' angles there. What comes out is shown to be closed, to lie within the
-    skin, to have its inner side inside all over, and to leave a wall between 0 and 1.1 t A.
+    skin, to have its inner side inside all over, and to leave a wall between 0 and 1.1 t A. The
+    last few are kept: what asks for one surface's inside asks again.
     """
     if not wall_mm > 0.0:
         raise InputError(f"{name}: wall {wall_mm:g} mm: must be above 0")
+    return _inset(name, np.ascontiguousarray(triangles_mm, dtype=np.float64).tobytes(), wall_mm)
+
+
+@lru_cache(maxsize=_KEPT)
+def _inset(name: str, surface: bytes, wall_mm: float) -> Inset:
+    """Return the inside of a surface given as the bytes of its triangles, shape (n, 3, 3) [mm]."""
+    triangles_mm = np.frombuffer(surface).reshape(-1, 3, 3)
     skin = as_solid(merged(triangles_mm))
     if skin.is_empty() or not skin.volume() > 0.0:
         raise SurfaceError(f"{name}: its skin bounds no solid, so it has no inside")

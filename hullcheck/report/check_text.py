@@ -10,7 +10,7 @@ from hullcheck.report.check_titles import verdict_title
 from hullcheck.report.check_words import CLOSING, closing, finding, large_words
 from hullcheck.report.fitting import fitting
 from hullcheck.report.numbers import grams_left_text, mass_text
-from hullcheck.report.seams_words import date_words
+from hullcheck.report.seams_words import date_words, log_words
 from hullcheck.report.words import height_words, water_words
 
 WIDTH: Final = 80
@@ -50,16 +50,18 @@ def first_screen(answer: CheckAnswer) -> list[str]:
 def head_line(answer: CheckAnswer) -> str:
     """Return who she is, what she weighs, in what water, and what log was read."""
     name = answer.craft if answer.setup is None else f"{answer.craft}, {answer.setup}"
-    count = "1 entry" if answer.entries == 1 else f"{answer.entries} entries"
-    log = f"log of {count}" if answer.entries else "nothing in the log"
+    log = log_words(answer.last_entry)
     who = f"{' '.join(name.split())} · {mass_text(answer.mass_g)} · {water_words(answer.water)}"
     return fitting(
         (f"{who} · {log}, {date_words(answer.now, answer.now)}", f"{who} · {log}", who), WIDTH
     )
 
 
-def facts_lines(answer: CheckAnswer) -> list[str]:
-    """Return grams left, the lowest opening, and the seam to look at, a line each."""
+def facts_lines(answer: CheckAnswer, *, page: str = "") -> list[str]:
+    """Return grams left, the lowest opening, the seam to look at, a line each; and the page's name.
+
+    A name too long for its line is told whole.
+    """
     facts, rows = answer.facts, []
     if facts.grams_left is not None:
         now, worst = facts.grams_left, facts.worst_grams_left
@@ -75,7 +77,8 @@ def facts_lines(answer: CheckAnswer) -> list[str]:
         rows.append(("Lowest opening", f"{high}: {name_words(low.name)}{state}"))
     if facts.seam is not None:
         rows.append(("Look at", f"{name_words(facts.seam.name)}: {facts.seam.advice}"))
-    return [fitting((f"{label:<{_LABEL}}{text}",), WIDTH) for label, text in rows]
+    lines = [fitting((f"{label:<{_LABEL}}{text}",), WIDTH) for label, text in rows]
+    return [*lines, f"{'Page':<{_LABEL}}{page}"] if page else lines
 
 
 def grams_words(left: GramsLeft) -> str:

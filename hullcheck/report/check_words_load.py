@@ -45,7 +45,7 @@ def openings_words(point: CheckPoint, now: str) -> str:
         return "no opening is known; the deck's edge counts"
     if not point.about:
         return f"all {len(point.details)} stated" if len(point.details) > 1 else "stated"
-    where = "" if point.value is None else f", {height_words(point.value)}"
+    where = "" if point.value is None else f", {height_words(point.value)}{in_setup(point)}"
     if len(point.about) > 1:
         return f"{names_words(point.about)}; lowest{where.lstrip(',')}, counted as open"
     row = detail(point, point.about[0])

@@ -218,12 +218,14 @@ def height_ends(curves: Curves, limit_mm: float | None) -> tuple[float, float, f
     return min(low, 0.0), high, step
 
 
-def value_axis(chart: Chart, answer: SweepAnswer, y: float) -> None:
-    """Write the values under the chart, the first and the last with what they are."""
+def value_axis(
+    chart: Chart, answer: SweepAnswer, y: float, *, ticks: float = _TICKS, bare: bool = False
+) -> None:
+    """Write at most so many values under the chart, each with its unit unless they stand bare."""
     scale = in_unit(answer, 1.0)
     low, high = chart.first * scale, chart.last * scale
-    step = round_step(high - low, _TICKS)
-    unit = "" if answer.over == "item" else f" {unit_of(answer)}"
+    step = round_step(high - low, ticks)
+    unit = "" if bare or answer.over == "item" else f" {unit_of(answer)}"
     count = math.floor(high / step + 1e-9)
     for k in range(math.ceil(low / step - 1e-9), count + 1):
         x = chart.x(k * step / scale)

@@ -9,7 +9,7 @@ from hullcheck.report import marks, style
 from hullcheck.report.growth_chart import EDGE, Chart, Curves, Height, name_of, spread_names
 from hullcheck.report.labels import Room, pushed_apart
 from hullcheck.report.numbers import grams_left_text, height_text, plus_minus_text
-from hullcheck.report.sheet import Box, Sheet, Spot
+from hullcheck.report.sheet import Box, Sheet, Side, Spot
 from hullcheck.report.style import Layer, Type
 from hullcheck.report.sweep_text import today_words
 from hullcheck.report.sweep_titles import short_end_words
@@ -23,8 +23,6 @@ _SAME: Final = 0.012
 """Lines nearer to each other at their ends look like one: a share of the greatest height there."""
 _BLOCK_GAP: Final = 9.0
 _MOST_BLOCKS: Final = 5
-_STROKES: Final = 23.0
-"""Room of the three strokes under the water's surface, at its left end [pt]."""
 BAND: Final = 38.0
 """Height of the band of values under the water [pt]."""
 
@@ -77,22 +75,26 @@ def ends_of(answer: SweepAnswer) -> list[tuple[SweepEnd, bool]]:
     return found
 
 
-def write_blocks(chart: Chart, blocks: Sequence[Block], top: float, room: Room) -> None:
-    """Write the values in their band under the water, each under its place as far as they fit."""
+def write_blocks(
+    chart: Chart, blocks: Sequence[Block], top: float, room: Room, ends: tuple[float, float]
+) -> None:
+    """Write the values in their band under the water, each under its place as far as they fit.
+
+    The band has room from one end to the other [pt].
+    """
     sheet, kind, soft = chart.sheet, style.BOLD_NAME, style.NOTE
+    most = ends[1] - ends[0]
     kept = [b for b in blocks if b.needed][:_MOST_BLOCKS]
     for block in blocks:
         wide = sum(_wide(sheet, b) + _BLOCK_GAP for b in (*kept, block))
-        if not block.needed and len(kept) < _MOST_BLOCKS and wide < chart.box.width:
+        if not block.needed and len(kept) < _MOST_BLOCKS and wide < most:
             kept.append(block)
     kept.sort(key=lambda block: block.value)
-    while len(kept) > 1 and sum(_wide(sheet, b) + _BLOCK_GAP for b in kept) > chart.box.width:
+    while len(kept) > 1 and sum(_wide(sheet, b) + _BLOCK_GAP for b in kept) > most:
         kept.remove(next((b for b in kept if b.words != "today"), kept[-1]))
     widths = [_wide(sheet, block) for block in kept]
     wanted = [chart.x(b.value) - 0.5 * w for b, w in zip(kept, widths, strict=True)]
-    lefts = pushed_apart(
-        wanted, widths, _BLOCK_GAP, chart.box.left + _STROKES, chart.box.right - 3.0
-    )
+    lefts = pushed_apart(wanted, widths, _BLOCK_GAP, *ends)
     for block, left, width in zip(kept, lefts, widths, strict=True):
         middle = left + 0.5 * width
         room.take(sheet.text((middle, top - 10.0), block.number, kind, side="center"))
@@ -101,7 +103,7 @@ def write_blocks(chart: Chart, blocks: Sequence[Block], top: float, room: Room) 
 
 def names_width(sheet: Sheet, curves: Curves) -> float:
     """Return the room that names at the right end take [pt]."""
-    widths = [sheet.width_of(words, _type(one, curves)) for one, words in _named(curves)]
+    widths = [sheet.width_of(words, type_of(one, curves)) for one, words in named(curves)]
     return min(max(widths, default=0.0), NAMES_WIDE) + 8.0
 
 
@@ -109,13 +111,13 @@ def write_names(chart: Chart, curves: Curves, room: Room) -> None:
     """Name each line at its right end, the lowest bold in the color of limits."""
     sheet = chart.sheet
     ys = [chart.y(one.last_mm) - 3.0 for one in curves.heights]
-    for (one, name), y in zip(_named(curves), spread_names(ys, _NAME_GAP), strict=True):
-        kind = _type(one, curves)
+    for (one, name), y in zip(named(curves), spread_names(ys, _NAME_GAP), strict=True):
+        kind = type_of(one, curves)
         words = sheet.fitted(name, kind, NAMES_WIDE)
         room.take(sheet.text((chart.box.right + 7.0, y), words, kind))
 
 
-def _named(curves: Curves) -> list[tuple[Height, str]]:
+def named(curves: Curves) -> list[tuple[Height, str]]:
     """Return the lines with their names, the lowest first.
 
     Two names at what looks like one line are said to be two: the lower begins with "and".
@@ -129,8 +131,13 @@ def _named(curves: Curves) -> list[tuple[Height, str]]:
     return named
 
 
-def write_today(chart: Chart, answer: SweepAnswer, room: Room) -> Spot | None:
-    """Draw today's freeboard as a bar on the water with its value; return its upper end."""
+def write_today(
+    chart: Chart, answer: SweepAnswer, room: Room, *, tight: bool = False
+) -> Spot | None:
+    """Draw today's freeboard as a bar on the water with its value; return its upper end.
+
+    On a tight chart the value stands over the bar's end where it can, not beside it.
+    """
     today, sheet = answer.today, chart.sheet
     if today is None or today.freeboard_mm is None or not chart.holds(today.value):
         return None
@@ -139,7 +146,7 @@ def write_today(chart: Chart, answer: SweepAnswer, room: Room) -> Spot | None:
     room.line([(at[0], chart.y(0.0)), at])
     words = height_text(today.freeboard_mm)
     if today.freeboard_mm < 0.0:
-        words = f"{height_text(today.freeboard_mm)}, under water"
+        words = words if tight else f"{words}, under water"
     elif answer.today_plus_minus_mm is not None:
         words = plus_minus_text(words, answer.today_plus_minus_mm)
     kind = style.NUMBER.colored(style.LIMIT)
@@ -149,36 +156,53 @@ def write_today(chart: Chart, answer: SweepAnswer, room: Room) -> Spot | None:
     levels += [at[1] + up for up in (6.0, 9.0, 13.0, -14.0)]
     spots = [(at[0] - 6.0, y, "right") for y in levels]
     spots += [(at[0] + 6.0, y, "left") for _, y, _ in spots]
+    # Stable: only which of equals comes first changes.
+    spots.sort(key=lambda spot: tight and (spot[2] == "right", spot[1] < at[1]))
     boxes = [[sheet.box_of((x, y), words, kind, side)] for x, y, side in spots]  # type: ignore[arg-type]
     x, y, side = spots[room.best(boxes)]
     room.take(sheet.text((x, y), words, kind, side=side))  # type: ignore[arg-type]
     return at
 
 
-def write_left(chart: Chart, answer: SweepAnswer, end: SweepEnd, room: Room) -> None:
-    """Draw the grams left as a dimension from today to the end, its text over no other."""
+def write_left(
+    chart: Chart, answer: SweepAnswer, end: SweepEnd, room: Room, *, tight: bool = False
+) -> None:
+    """Draw the grams left as a dimension from today to the end, its text over no other.
+
+    On a tight chart the number may stand over the dimension, the word under it.
+    """
     today, sheet = answer.today, chart.sheet
     if today is None or answer.margin_g is None or not chart.holds(end.value):
         return
     one, two = chart.x(today.value) + 2.0, chart.x(end.value) - 1.0
-    words = f"{grams_left_text(answer.margin_g, answer.margin_plus_minus_g)} left"
+    grams = grams_left_text(answer.margin_g, answer.margin_plus_minus_g)
     kind, base = style.NUMBER, chart.y(0.0)
-    width = sheet.width_of(words, kind)
-    inside = two - one > width + 8.0
+    inside = two - one > sheet.width_of(f"{grams} left", kind) + 8.0
+    parted = tight and not inside and two - one > sheet.width_of(grams, kind) + 4.0
+    words, below = (grams, "left") if parted else (f"{grams} left", "")
+    inside |= parted
     high = chart.box.top - base
-    levels = [base + share * high for share in (0.16, 0.22, 0.1, 0.28, 0.34, 0.4, 0.5, 0.6)]
-    spots = [(0.5 * (one + two), y + 4.5) if inside else (two + 14.0, y - 3.5) for y in levels]
-    side = "center" if inside else "left"
+    levels = [base + share * high for share in (0.16, 0.22, 0.1, 0.28, 0.34, 0.4, 0.5, 0.6, 0.05)]
+    places: list[tuple[Spot, Side, float]] = [
+        ((0.5 * (one + two), y + 4.5), "center", y)
+        if inside
+        else ((two + 14.0, y - 3.5), "left", y)
+        for y in levels
+    ]
+    # Where there is none right of the end, there may be room left of today.
+    places += [] if inside else [((one - 16.0, y - 3.5), "right", y) for y in levels]
     boxes = [
         [
-            sheet.box_of(at, words, kind, side),  # type: ignore[arg-type]
-            Box(left=one, bottom=y - 2.0, right=two, top=y + 2.0),
+            sheet.box_of(at, words, kind, side),
+            Box(left=one, bottom=y - (12.0 if below else 2.0), right=two, top=y + 2.0),
         ]
-        for at, y in zip(spots, levels, strict=True)
+        for at, side, y in places
     ]
     best = room.best(boxes)
-    marks.dimension(sheet, (one, levels[best]), (two, levels[best]))
-    room.take(sheet.text(spots[best], words, kind, side=side), boxes[best][1])  # type: ignore[arg-type]
+    at, side, y = places[best]
+    marks.dimension(sheet, (one, y), (two, y))
+    sheet.text((0.5 * (one + two), y - 10.5), below, style.BOLD_NAME, side="center")
+    room.take(sheet.text(at, words, kind, side=side), boxes[best][1])
 
 
 def free_text(
@@ -218,7 +242,7 @@ def _name(one: Height, curves: Curves) -> str:
     return f"{name_of(one)}, {state_words(state)}"
 
 
-def _type(one: Height, curves: Curves) -> Type:
+def type_of(one: Height, curves: Curves) -> Type:
     """Return the type of a line's name."""
     if _is_lowest(one, curves):
         return style.BOLD_NAME.colored(style.LIMIT)

@@ -5,7 +5,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from hullcheck.geometry.arrays import FloatArray
-from hullcheck.report.sheet import Box, Spot
+from hullcheck.report.sheet import Box, Sheet, Spot
+from hullcheck.report.style import Type
 
 LEAST_SHIFT = 2.5
 """A shift under this is not made [pt]."""
@@ -90,6 +91,16 @@ def pushed_apart(
         for k in members:
             placed[k] = start + offsets[k]
     return _without_trifles(placed, wanted, widths, (gap, low, high))
+
+
+def evened(sheet: Sheet, words: str, kind: Type, width: float) -> list[str]:
+    """Return words in up to two lines, as alike as can be; cut where two do not hold them."""
+    parts = words.split(" ")
+    if len(parts) == 1 or sheet.width_of(words, kind) <= width:
+        return [sheet.fitted(words, kind, width)]
+    halves = [[" ".join(parts[:k]), " ".join(parts[k:])] for k in range(1, len(parts))]
+    best = min(halves, key=lambda two: max(sheet.width_of(one, kind) for one in two))
+    return [sheet.fitted(line, kind, width) for line in best]
 
 
 def _end(

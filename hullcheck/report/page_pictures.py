@@ -36,14 +36,17 @@ def picture(wide: "Figure", narrow: "Figure | None" = None) -> PagePicture:
     )
 
 
-def picture_or_why(draw: Callable[[], "Figure"]) -> tuple[PagePicture | None, Missing]:
+def picture_or_why(
+    draw: Callable[[], "Figure"], narrow: "Callable[[], Figure] | None" = None
+) -> tuple[PagePicture | None, Missing]:
     """Return a drawing, or in a sentence why there is nothing to draw.
 
     A drawing function refuses what it cannot draw (she sinks, no compartment holds the water) with
-    an `InputError` that says so; the page prints that in the drawing's place.
+    an `InputError` that says so; the page prints that in the drawing's place. The second drawing,
+    for a phone, is of the same and drawn only after the first.
     """
     try:
         figure = draw()
     except InputError as why:
         return None, str(why)
-    return picture(figure), ""
+    return picture(figure, None if narrow is None else narrow()), ""

@@ -24,9 +24,12 @@ _COLUMNS: Final = (
 def seams_section(told: Reported) -> PageSection:
     """Return every seam and opening, the worst first."""
     from hullcheck.report.seams_drawing import seams_drawing
+    from hullcheck.report.seams_narrow import seams_narrow
 
-    answer = told.evidence.seams
-    drawn, missing = picture_or_why(lambda: seams_drawing(told.evidence.craft, answer))
+    craft, answer = told.evidence.craft, told.evidence.seams
+    drawn, missing = picture_or_why(
+        lambda: seams_drawing(craft, answer), lambda: seams_narrow(craft, answer)
+    )
     length = shown().length
     table = PageTable(
         title=f"The worst first, as of {seams_words.date_words(answer.now, answer.now)}",

@@ -70,9 +70,12 @@ def growth_section(told: Reported) -> PageSection:
             missing=f"She {why}: there are no heights to draw over her mass.",
         )
     from hullcheck.report.sweep_drawing import sweep_drawing
+    from hullcheck.report.sweep_narrow import sweep_narrow
 
     lines = sweep_text.first_screen(sweep)
-    drawn, missing = picture_or_why(lambda: sweep_drawing(samples, sweep))
+    drawn, missing = picture_or_why(
+        lambda: sweep_drawing(samples, sweep), lambda: sweep_narrow(samples, sweep)
+    )
     return PageSection(
         key="growth",
         question=question,

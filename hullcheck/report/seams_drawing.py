@@ -15,7 +15,7 @@ from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.float_scene import Scene
 from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.seams_labels import label_words, place_words
-from hullcheck.report.seams_scene import drawn_seams
+from hullcheck.report.seams_scene import Drawn, drawn_seams
 from hullcheck.report.seams_views import Views
 from hullcheck.report.seams_words import short_name, state_words, title
 from hullcheck.report.sheet import Sheet
@@ -57,15 +57,20 @@ def seams_drawing(craft: Craft, answer: SeamsAnswer) -> "Figure":
         sheet = Sheet(NAME)
         name = title(answer)
         end = _head(sheet, name, answer)
-        # Only how she floats is drawn: without limits no grams left are looked for.
-        afloat = replace(craft, limits=Limits())
-        scene = Scene.of(afloat, float_answer(afloat))
-        drawn = drawn_seams(scene, distinct(seam_lines(craft)), answer)
+        scene, drawn = seen_seams(craft, answer)
         views = Views.of(sheet, scene, drawn, answer.now)
         end = views.draw(end - 12.0)
         sheet.cut(10.0 - _also(sheet, views.unnamed, answer.now, end))
         sheet.caption(name, alt_text(answer))
     return sheet.figure
+
+
+def seen_seams(craft: Craft, answer: SeamsAnswer) -> tuple[Scene, tuple[Drawn, ...]]:
+    """Return a craft in the water, and her seams as they are seen from port and from below."""
+    # Only how she floats is drawn: without limits no grams left are looked for.
+    afloat = replace(craft, limits=Limits())
+    scene = Scene.of(afloat, float_answer(afloat))
+    return scene, drawn_seams(scene, distinct(seam_lines(craft)), answer)
 
 
 def facts(answer: SeamsAnswer) -> str:

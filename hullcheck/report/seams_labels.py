@@ -10,21 +10,20 @@ from hullcheck.report.labels import pushed_apart
 from hullcheck.report.numbers import depth_text, height_text, mass_text
 from hullcheck.report.seams_marks import RADIUS, end_mark
 from hullcheck.report.seams_words import LEAST_LACKS, date_words, short_name, time_words
-from hullcheck.report.sheet import Sheet, Spot
+from hullcheck.report.sheet import Sheet, Side, Spot
 from hullcheck.report.style import Layer, Type
 
 HEIGHT: Final = 41.0
 """Of a label: name, state, reading [pt]."""
 FLAG_HEIGHT: Final = 46.0
 _INDENT: Final = 10.0
-_APART: Final = 12.0
-_LOW: Final = 8.0
-_HIGH: Final = style.SHEET_WIDTH - 6.0
+_EDGE: Final = 6.0
+"""Labels end this far from the sheet's right edge [pt]."""
 _WIDTHS: Final = (146.0, 128.0, 116.0)
 """How wide a label may be: less where there are many [pt]."""
-_NAME_TYPE: Final = style.Type(size=10.0, bold=True)
+NAME_TYPE: Final = style.Type(size=10.0, bold=True)
 _KNEE: Final = 6.0
-
+_FLAG_TYPE: Final = Type(size=9.0, bold=True, color=style.PAPER)
 
 _WORDS: Final = {"sealed by the sheet, not in the log": "sealed, not in the log"}
 
@@ -100,75 +99,167 @@ def place_words(seam: SeamReport) -> str:
     return f"{height_text(seam.height_mm)} above water"
 
 
-def kept_in_row(
-    sheet: Sheet, labels: Sequence[Label], elsewhere: Collection[int] = ()
-) -> tuple[list[Label], list[Label]]:
-    """Return the labels that fit in a row, from left to right, and those that do not.
+class RowForm:
+    """How labels stand in a row: here each beside its mark, name over state over reading."""
 
-    Parameters
-    ----------
-    labels : sequence of Label
-        All that would stand in it.
-    elsewhere : collection of int, optional
-        Ranks of those that another view can name: they are the first to go.
+    low = 8.0
+    """Where a row begins [pt]."""
+    apart = 12.0
+    """Between labels [pt]."""
 
-    Notes
-    -----
-    Of either kind the least bad goes first.
-    """
-    kept = sorted(labels, key=lambda one: one.rank)
-    left: list[Label] = []
-    while kept and not _fits(sheet, kept):
-        going = next((one for one in reversed(kept) if one.rank in elsewhere), kept[-1])
-        kept.remove(going)
-        left.append(going)
-    return sorted(kept, key=lambda one: (one.at[0], one.rank)), left
+    def kept(
+        self, sheet: Sheet, labels: Sequence[Label], elsewhere: Collection[int] = ()
+    ) -> tuple[list[Label], list[Label]]:
+        """Return the labels that fit in a row, from left to right, and those that do not.
+
+        Parameters
+        ----------
+        sheet : Sheet
+        labels : sequence of Label
+            All that would stand in it.
+        elsewhere : collection of int, optional
+            Ranks of those that another view can name: they are the first to go.
+
+        Notes
+        -----
+        Of either kind the least bad goes first.
+        """
+        kept = sorted(labels, key=lambda one: one.rank)
+        left: list[Label] = []
+        while kept and not self._fits(sheet, kept):
+            going = next((one for one in reversed(kept) if one.rank in elsewhere), kept[-1])
+            kept.remove(going)
+            left.append(going)
+        return sorted(kept, key=lambda one: (one.at[0], one.rank)), left
+
+    def draw(
+        self, sheet: Sheet, labels: Sequence[Label], top: float, edge: float, *, over: bool
+    ) -> None:
+        """Write labels in a row, each at a leader from its spot.
+
+        Parameters
+        ----------
+        sheet : Sheet
+        labels : sequence of Label
+            From `kept`.
+        top : float
+            Upper end of the row [pt].
+        edge : float
+            The view's highest spot where the row is over it, its lowest where it is under; leaders
+            step aside only beyond it [pt].
+        over : bool
+            Whether the row is over the view.
+        """
+        most, height = self._most(sheet, labels), self.height(sheet, labels)
+        y, clear = self.mark_under(top, height, over=over)
+        for label, (left, x) in zip(labels, self._places(sheet, labels, most), strict=True):
+            _leader(sheet, label, (x, y), (edge, clear), over=over)
+            end_mark(sheet, (x, y), label.state)
+            self.write(sheet, label, (left, top), (most, height), over=over)
+
+    def height(self, sheet: Sheet, labels: Sequence[Label]) -> float:
+        """Return how high a row of labels is [pt], 0 without any."""
+        del sheet
+        if not labels:
+            return 0.0
+        return FLAG_HEIGHT if any(label.leaked for label in labels) else HEIGHT
+
+    def widths(self) -> tuple[float, ...]:
+        """Return how wide a label may be, less where there are many [pt]."""
+        return _WIDTHS
+
+    def width(self, sheet: Sheet, label: Label, most: float) -> float:
+        """Return how wide a label is, at most so much [pt]."""
+        texts = max(sheet.width_of(words, kind) for words, kind in label_lines(label))
+        return min(2.0 * RADIUS + _INDENT + texts + (6.0 if label.leaked else 0.0), most)
+
+    def mark_at(self, width: float) -> float:
+        """Return where in a label of a width its mark stands, from its left end [pt]."""
+        del width
+        return RADIUS
+
+    def mark_under(self, top: float, height: float, *, over: bool) -> tuple[float, float]:
+        """Return the height of a row's marks, and how far under them leaders run plumb [pt]."""
+        del over
+        return top - RADIUS - 1.0, height - 2.0 * RADIUS
+
+    def write(
+        self,
+        sheet: Sheet,
+        label: Label,
+        corner: Spot,
+        size: tuple[float, float],
+        *,
+        over: bool,
+    ) -> None:
+        """Write a label's lines at its upper left corner; its size is that of the widest."""
+        del over
+        left, top = corner[0] + RADIUS + _INDENT, corner[1]
+        room = size[0] - 2.0 * RADIUS - _INDENT
+        for i, (whole, kind) in enumerate(label_lines(label)):
+            words = sheet.fitted(whole, kind, room)
+            if label.leaked and i == 1:
+                leak_flag(sheet, (left + 3.0, top - 23.4), words)
+                continue
+            drop = (10.5, 22.2, 33.2)[i] + (5.0 if label.leaked and i == 2 else 0.0)
+            sheet.text((left, top - drop), words, kind)
+
+    def _places(
+        self, sheet: Sheet, labels: Sequence[Label], most: float
+    ) -> list[tuple[float, float]]:
+        """Return the left end of each label of a row, and where its mark stands [pt]."""
+        widths = [self.width(sheet, label, most) for label in labels]
+        marks = [self.mark_at(width) for width in widths]
+        wanted = [label.at[0] - mark for label, mark in zip(labels, marks, strict=True)]
+        lefts = pushed_apart(wanted, widths, self.apart, self.low, sheet.width - _EDGE)
+        return [(left, left + mark) for left, mark in zip(lefts, marks, strict=True)]
+
+    def _most(self, sheet: Sheet, labels: Sequence[Label]) -> float:
+        """Return how wide a label of a row may be [pt]."""
+        for width in self.widths():
+            if self._total(sheet, labels, width) <= sheet.width - _EDGE - self.low:
+                return width
+        return self.widths()[-1]
+
+    def _fits(self, sheet: Sheet, labels: Sequence[Label]) -> bool:
+        """Return whether labels fit in a row, none cut so far that it says nothing."""
+        whole = self._total(sheet, labels, self._most(sheet, labels))
+        return whole <= sheet.width - _EDGE - self.low
+
+    def _total(self, sheet: Sheet, labels: Sequence[Label], width: float) -> float:
+        """Return how wide a row is [pt]."""
+        widths = sum(self.width(sheet, one, width) for one in labels)
+        return widths + self.apart * (len(labels) - 1)
 
 
-def row_height(labels: Sequence[Label]) -> float:
-    """Return how high a row of labels is [pt], 0 without any."""
-    if not labels:
-        return 0.0
-    return FLAG_HEIGHT if any(label.leaked for label in labels) else HEIGHT
+def label_lines(label: Label) -> tuple[tuple[str, Type], ...]:
+    """Return a label's lines with their types."""
+    name = NAME_TYPE.colored(style.LIMIT if label.leaked else style.INK)
+    kind = _FLAG_TYPE if label.leaked else style.NAME
+    return ((label.name, name), (label.words, kind), (label.reading, style.NOTE))
 
 
-def draw_row(sheet: Sheet, labels: Sequence[Label], top: float, edge: float, *, over: bool) -> None:
-    """Write labels in a row, each at a leader from its spot.
-
-    Parameters
-    ----------
-    labels : sequence of Label
-        From `kept_in_row`.
-    top : float
-        Upper end of the row [pt].
-    edge : float
-        The view's highest spot where the row is over it, its lowest where it is under; leaders
-        step aside only beyond it [pt].
-    over : bool
-        Whether the row is over the view.
-    """
-    width = _width_of_all(sheet, labels)
-    widths = [_width(sheet, label, width) for label in labels]
-    wanted = [label.at[0] - RADIUS for label in labels]
-    lefts = pushed_apart(wanted, widths, _APART, _LOW, _HIGH)
-    for label, left in zip(labels, lefts, strict=True):
-        mark = (left + RADIUS, top - RADIUS - 1.0)
-        _leader(sheet, label, mark, (edge, row_height(labels)), over=over)
-        end_mark(sheet, mark, label.state)
-        _write(sheet, label, left + RADIUS + _INDENT, top, width)
+def leak_flag(sheet: Sheet, at: Spot, words: str, side: Side = "left") -> None:
+    """Write the word of a leak in a filled flag."""
+    inner = sheet.box_of(at, words, _FLAG_TYPE, side)
+    box = replace(
+        inner, left=inner.left - 3.0, right=inner.right + 3.0, bottom=at[1] - 3.6, top=at[1] + 9.4
+    )
+    sheet.block(box, style.LIMIT, layer=Layer.MARK)
+    sheet.text(at, words, _FLAG_TYPE, side=side)
 
 
 def _leader(
     sheet: Sheet, label: Label, mark: Spot, row: tuple[float, float], *, over: bool
 ) -> None:
     """Draw the leader from a spot to a mark; it steps aside between the view and the row."""
-    edge, height = row
+    edge, clear = row
     color = style.LIMIT if label.leaked else style.INK
     x, y = label.at
     if over:
         end = mark[1] - RADIUS
         foot = max(y, edge) + 3.0
-        knee = min(foot + max(_KNEE, 0.3 * abs(mark[0] - x)), mark[1] - height + RADIUS)
+        knee = min(foot + max(_KNEE, 0.3 * abs(mark[0] - x)), end - clear)
     else:
         end = mark[1] + RADIUS
         foot = min(y, edge) - 3.0
@@ -177,59 +268,3 @@ def _leader(
     if abs(mark[0] - x) > 0.1:
         path = [(x, y), (x, foot), (mark[0], knee), (mark[0], end)]
     sheet.line(path, color=color, width=style.THIN, layer=Layer.LINE)
-
-
-def _write(sheet: Sheet, label: Label, left: float, top: float, width: float) -> None:
-    """Write a label's three lines right of a place."""
-    room = width - 2.0 * RADIUS - _INDENT
-    color = style.LIMIT if label.leaked else style.INK
-    for i, (whole, kind) in enumerate(_lines(label)):
-        words = sheet.fitted(whole, kind, room)
-        if label.leaked and i == 1:
-            _flag(sheet, (left + 3.0, top - 23.4), words)
-            continue
-        drop = (10.5, 22.2, 33.2)[i] + (5.0 if label.leaked and i == 2 else 0.0)
-        sheet.text((left, top - drop), words, kind.colored(color) if i == 0 else kind)
-
-
-def _flag(sheet: Sheet, at: Spot, words: str) -> None:
-    """Write the word of a leak in a filled flag."""
-    inner = sheet.box_of(at, words, _FLAG_TYPE)
-    box = replace(
-        inner, left=inner.left - 3.0, right=inner.right + 3.0, bottom=at[1] - 3.6, top=at[1] + 9.4
-    )
-    sheet.block(box, style.LIMIT, layer=Layer.MARK)
-    sheet.text(at, words, _FLAG_TYPE)
-
-
-_FLAG_TYPE: Final = Type(size=9.0, bold=True, color=style.PAPER)
-
-
-def _lines(label: Label) -> tuple[tuple[str, Type], ...]:
-    """Return a label's lines with their types."""
-    kind = _FLAG_TYPE if label.leaked else style.NAME
-    return ((label.name, _NAME_TYPE), (label.words, kind), (label.reading, style.NOTE))
-
-
-def _width_of_all(sheet: Sheet, labels: Sequence[Label]) -> float:
-    """Return how wide a label of a row may be: less where there are many [pt]."""
-    for width in _WIDTHS:
-        if _total(sheet, labels, width) <= _HIGH - _LOW:
-            return width
-    return _WIDTHS[-1]
-
-
-def _fits(sheet: Sheet, labels: Sequence[Label]) -> bool:
-    """Return whether labels fit in a row, none cut so far that it says nothing."""
-    return _total(sheet, labels, _width_of_all(sheet, labels)) <= _HIGH - _LOW
-
-
-def _total(sheet: Sheet, labels: Sequence[Label], width: float) -> float:
-    """Return how wide a row is [pt]."""
-    return sum(_width(sheet, one, width) for one in labels) + _APART * (len(labels) - 1)
-
-
-def _width(sheet: Sheet, label: Label, most: float) -> float:
-    """Return how wide a label is, at most so much [pt]."""
-    texts = max(sheet.width_of(words, kind) for words, kind in _lines(label))
-    return min(2.0 * RADIUS + _INDENT + texts + (6.0 if label.leaked else 0.0), most)

@@ -21,6 +21,7 @@ from hullcheck.report.seams_words import (
     date_words,
     gain_words,
     last_telling,
+    log_words,
     sealed_since,
     short_name,
     time_words,
@@ -66,8 +67,7 @@ def first_screen(answer: SeamsAnswer) -> list[str]:
 def head_line(answer: SeamsAnswer) -> str:
     """Return who she is, what she weighs, in what water, and what log was read."""
     name = answer.craft if answer.setup is None else f"{answer.craft}, {answer.setup}"
-    count = "1 entry" if answer.entries == 1 else f"{answer.entries} entries"
-    log = "nothing in the log" if not answer.entries else f"log of {count}"
+    log = log_words(answer.last_entry)
     who = f"{name} · {mass_text(answer.mass_g)} · {water_words(answer.water)}"
     return fitting(
         (f"{who} · {log}, {date_words(answer.now, answer.now)}", f"{who} · {log}"), WIDTH

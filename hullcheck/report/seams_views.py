@@ -12,15 +12,11 @@ from hullcheck.geometry.outlines import below
 from hullcheck.report import marks, seams_marks, style
 from hullcheck.report.float_scene import Scene
 from hullcheck.report.float_side import Placed
-from hullcheck.report.seams_labels import Label, draw_row, kept_in_row, label_of, row_height
+from hullcheck.report.seams_labels import Label, RowForm, label_of
 from hullcheck.report.seams_scene import Drawn, Facing
 from hullcheck.report.sheet import Box, Sheet, Spot
 from hullcheck.report.style import Layer
 
-_SHARE: Final = 0.82
-_TALLEST: Final = 150.0
-_WIDEST: Final = 210.0
-"""Of the view from port and of that from below [pt]."""
 _KEEL_ROOM: Final = 22.0
 _CLEAR: Final = 9.0
 """Between a row of labels and its view [pt]."""
@@ -32,6 +28,29 @@ _ALONG: Final = 0.4
 """Of what runs along her: where its leader comes from."""
 _CENTRAL: Final = 1.0
 """What lies this near the middle is led to the row with more room [pt]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scheme:
+    """How large she is drawn, and how her labels stand.
+
+    Attributes
+    ----------
+    share : float
+        Of the sheet's width that she is long, at most.
+    tallest, widest : float
+        Of the view from port and of that from below [pt].
+    form : RowForm
+        Of the rows of labels.
+    """
+
+    share: float
+    tallest: float
+    widest: float
+    form: RowForm
+
+
+WIDE: Final = Scheme(share=0.82, tallest=150.0, widest=210.0, form=RowForm())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +74,8 @@ class Views:
         The seams, the worst first.
     now : str
         The time the states are told for (ISO 8601).
+    form : RowForm
+        Of the rows of labels.
     scale : float
         [pt/mm]
     zero_mm : float
@@ -69,31 +90,40 @@ class Views:
     scene: Scene
     drawn: tuple[Drawn, ...]
     now: str
+    form: RowForm
     scale: float
     zero_mm: float
     rows: _Rows
     unnamed: tuple[SeamReport, ...]
 
     @classmethod
-    def of(cls, sheet: Sheet, scene: Scene, drawn: tuple[Drawn, ...], now: str) -> Self:
+    def of(
+        cls,
+        sheet: Sheet,
+        scene: Scene,
+        drawn: tuple[Drawn, ...],
+        now: str,
+        scheme: Scheme = WIDE,
+    ) -> Self:
         """Return both views of a scene, scale and labels settled."""
         side = np.concatenate([loop for shape in scene.hulls for loop in shape.side])
         plan = np.concatenate([loop for shape in scene.hulls for loop in shape.plan])
         fore, aft = float(side[:, 0].min()), float(side[:, 0].max())
         scale = min(
-            _SHARE * sheet.width / max(aft - fore, 1e-9),
-            _TALLEST / max(float(np.ptp(side[:, 1])), 1e-9),
-            _WIDEST / max(float(np.ptp(plan[:, 1])), 1e-9),
+            scheme.share * sheet.width / max(aft - fore, 1e-9),
+            scheme.tallest / max(float(np.ptp(side[:, 1])), 1e-9),
+            scheme.widest / max(float(np.ptp(plan[:, 1])), 1e-9),
         )
         zero = 0.5 * (fore + aft)
         flat = Placed(scale=scale, spot=(0.5 * sheet.width, 0.0), zero_mm=zero)
-        rows, named = _rows(sheet, drawn, flat, now)
+        rows, named = _rows(sheet, drawn, flat, now, scheme.form)
         unnamed = tuple(one.seam for i, one in enumerate(drawn) if i not in named)
         return cls(
             sheet=sheet,
             scene=scene,
             drawn=drawn,
             now=now,
+            form=scheme.form,
             scale=scale,
             zero_mm=zero,
             rows=rows,
@@ -113,7 +143,7 @@ class Views:
         sheet, row = self.sheet, self.rows.side
         every = np.concatenate([loop for shape in self.scene.hulls for loop in shape.side])
         low, high = float(every[:, 1].min()), float(every[:, 1].max())
-        room = row_height(row) + 2.0 * _CLEAR if row else _CLEAR
+        room = self.form.height(sheet, row) + 2.0 * _CLEAR if row else _CLEAR
         placed = self._placed(top - room - max(high, 0.0) * self.scale)
         surface = placed.spot[1]
         floor = surface + min(low, 0.0) * self.scale - _KEEL_ROOM
@@ -131,7 +161,7 @@ class Views:
         sheet.text((style.MARGIN, floor + 6.0), "from port", kind)
         if row:
             edge = surface + max(high, 0.0) * self.scale
-            draw_row(sheet, _moved(row, surface), top, edge, over=True)
+            self.form.draw(sheet, _moved(row, surface), top, edge, over=True)
         return floor
 
     def _from_below(self, top: float) -> float:
@@ -140,7 +170,7 @@ class Views:
         flip = np.array([1.0, -1.0])
         every = np.concatenate([loop * flip for s in self.scene.hulls for loop in s.plan])
         low, high = float(every[:, 1].min()), float(every[:, 1].max())
-        room = row_height(over) + 2.0 * _CLEAR if over else 0.0
+        room = self.form.height(sheet, over) + 2.0 * _CLEAR if over else 0.0
         placed = self._placed(top - room - high * self.scale)
         zero = placed.spot[1]
         sinks = self.scene.answer.rest == "sinks"
@@ -156,11 +186,11 @@ class Views:
         self._seams("below", placed)
         edges = zero + low * self.scale, zero + high * self.scale
         if over:
-            draw_row(sheet, _moved(over, zero), top, edges[1], over=True)
+            self.form.draw(sheet, _moved(over, zero), top, edges[1], over=True)
         end = edges[0] - 4.0
         if under:
-            draw_row(sheet, _moved(under, zero), end - _UNDER, edges[0], over=False)
-            end -= _UNDER + row_height(under)
+            self.form.draw(sheet, _moved(under, zero), end - _UNDER, edges[0], over=False)
+            end -= _UNDER + self.form.height(sheet, under)
         words = "from below, port up"
         sheet.text((style.MARGIN, end - 11.0), words, style.NOTE)
         return end - 13.0
@@ -177,7 +207,7 @@ class Views:
 
 
 def _rows(
-    sheet: Sheet, drawn: Sequence[Drawn], placed: Placed, now: str
+    sheet: Sheet, drawn: Sequence[Drawn], placed: Placed, now: str, form: RowForm
 ) -> tuple[_Rows, frozenset[int]]:
     """Return the rows of labels, and the numbers of the seams named in them.
 
@@ -187,7 +217,7 @@ def _rows(
     shown = [(i, one) for i, one in enumerate(drawn) if one.on_hull]
     wanted = [_label(one, "side", placed, now, i) for i, one in shown if one.facing == "side"]
     seen_below = {i for i, one in shown if one.below}
-    side, left = kept_in_row(sheet, wanted, seen_below)
+    side, left = form.kept(sheet, wanted, seen_below)
     if left:
         # Where not all find room, those seen from below are named there: no leader runs far.
         left = [one for one in wanted if one not in side or one.rank in seen_below]
@@ -203,10 +233,10 @@ def _rows(
         rows = (over, under) if up else (under, over)
         for row in rows:
             label = _label(one, "below", placed, now, i, up=row is over)
-            if not kept_in_row(sheet, [*row, label])[1]:
+            if not form.kept(sheet, [*row, label])[1]:
                 row.append(label)
                 break
-    order = [kept_in_row(sheet, row)[0] for row in (over, under)]
+    order = [form.kept(sheet, row)[0] for row in (over, under)]
     named = frozenset(label.rank for row in (side, *order) for label in row)
     return _Rows(side=side, over=order[0], under=order[1]), named
 

@@ -188,6 +188,11 @@ def short_name(name: str) -> str:
     )
 
 
+def log_words(last_entry: int) -> str:
+    """Return up to which entry the logbook was read, by the number `log show` gives it."""
+    return f"log to entry {last_entry}" if last_entry else "nothing in the log"
+
+
 def date_words(at: str, now: str) -> str:
     """Return a time (ISO 8601) as a date, with its year where that is not the present one."""
     when = datetime.fromisoformat(at)

@@ -8,7 +8,7 @@ from hullcheck.errors import InputError
 from hullcheck.report import style
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.growth_chart import Curves, value_axis
-from hullcheck.report.growth_drawing import LEFT, growth_chart
+from hullcheck.report.growth_drawing import WIDE, growth_chart
 from hullcheck.report.growth_trim import trim_chart
 from hullcheck.report.heading import wrapped_facts, write_head
 from hullcheck.report.sheet import Sheet
@@ -54,27 +54,38 @@ def sweep_drawing(samples: Samples, answer: SweepAnswer) -> "Figure":
         If there are not two values, or she sinks or lies capsized at nearly all of them: there is
         nothing to draw then.
     """
+    curves = curves_of(samples, answer)
+    with style.context(NAME):
+        sheet = Sheet(NAME)
+        end = _head(sheet, answer, curves)
+        two = answer.over == "item"
+        growth = growth_chart(sheet, answer, curves, end - 22.0, high=_ABOVE if two else _ALONE)
+        bottom, chart = growth.bottom, growth.chart
+        if two:
+            chart, bottom = trim_chart(sheet, answer, curves, growth)
+        value_axis(chart, answer, bottom - 12.5)
+        words = axis_words(answer)
+        wide = chart.box.right - WIDE.left
+        sheet.text((WIDE.left, bottom - 25.0), sheet.fitted(words, style.NOTE, wide), style.NOTE)
+        sheet.cut(37.0 - bottom)
+        sheet.caption(title(answer), alt_text(answer))
+    return sheet.figure
+
+
+def curves_of(samples: Samples, answer: SweepAnswer) -> Curves:
+    """Return the curves of a sweep, or refuse one of which there is nothing to draw."""
     if len(answer.rows) < 2:
         raise InputError("a drawing of a sweep needs two values at least")
     curves = Curves.of(samples, answer)
     if curves.afloat.sum() < 2 or not curves.heights:
         raise InputError(f"{answer.craft} sinks or capsizes all the way: there is nothing to draw")
-    with style.context(NAME):
-        sheet = Sheet(NAME)
-        end = _head(sheet, answer, curves)
-        two = answer.over == "item"
-        growth = growth_chart(sheet, answer, curves, end - 22.0, _ABOVE if two else _ALONE)
-        bottom, chart = growth.bottom, growth.chart
-        if two:
-            chart, bottom = trim_chart(sheet, answer, curves, growth)
-        value_axis(chart, answer, bottom - 12.5)
-        axis = answer.axis or "x" if two else answer.over
-        words = _AXES[axis].format(answer.item, unit_of(answer))
-        wide = chart.box.right - LEFT
-        sheet.text((LEFT, bottom - 25.0), sheet.fitted(words, style.NOTE, wide), style.NOTE)
-        sheet.cut(37.0 - bottom)
-        sheet.caption(title(answer), alt_text(answer))
-    return sheet.figure
+    return curves
+
+
+def axis_words(answer: SweepAnswer) -> str:
+    """Return what the values under the chart are."""
+    axis = answer.axis or "x" if answer.over == "item" else answer.over
+    return _AXES[axis].format(answer.item, unit_of(answer))
 
 
 def _head(sheet: Sheet, answer: SweepAnswer, curves: Curves) -> float:
