@@ -54,13 +54,16 @@ class _Pull:
     held_mm: FloatArray | None
     bow_mm: FloatArray
 
-    def found(self, thrust_g: float) -> Attitude | None:
-        """Return where she lies under a thrust [g]; None if her bow goes under first."""
+    def found(self, thrust_g: float, less: Attitude | None = None) -> Attitude | None:
+        """Return where she lies under a thrust [g]; None if her bow goes under first.
+
+        Looked for from where she lies under less thrust, if that is given, else from rest.
+        """
         heeling, propeller = self.heeling, self.heeling.craft.fittings.propeller
         if propeller is None:
             return None
         hub = np.array(propeller.hub_mm)
-        trim = math.radians(heeling.rest.floating.trim_deg)
+        trim = math.radians(heeling.rest.floating.trim_deg) if less is None else less.trim
         return trim_under_thrust(
             heeling.craft.skin.tree,
             load_of(heeling.craft),
@@ -92,10 +95,12 @@ class _Pull:
         if self.bow_mm_over(self.found(full_g)) >= 0.0:
             return None
         low, high = 0.0, full_g
+        less: Attitude | None = None
         while high - low > _CLOSE * full_g:
             middle = 0.5 * (low + high)
-            if self.bow_mm_over(self.found(middle)) >= 0.0:
-                low = middle
+            found = self.found(middle, less)
+            if self.bow_mm_over(found) >= 0.0:
+                low, less = middle, found
             else:
                 high = middle
         return high

@@ -136,7 +136,7 @@ def _also(sheet: Sheet, dropped: list[Flag]) -> list[str]:
     lines: list[str] = []
     for start, wet in (("Also under water", True), ("Also dry", False)):
         words = ", ".join(
-            f"{name}{' (sealed)' if flag.mark.sealed else ''} {flag.value}"
+            f"{_parted(name)[0]} ({_state(flag.mark)}) {flag.value}"
             for flag in dropped
             if flag.wet == wet
             for name in (flag.mark.name, *flag.more)
@@ -146,11 +146,24 @@ def _also(sheet: Sheet, dropped: list[Flag]) -> list[str]:
     return lines
 
 
+def _state(mark: HeightMark) -> str:
+    """Return an opening's state in a word or two."""
+    return mark.state or STATE_UNKNOWN
+
+
+def _parted(name: str) -> tuple[str, str]:
+    """Return a name, and the size behind it that an unnamed opening has; else ""."""
+    first, _, size = name.partition(", ")
+    if size.endswith(("mm", "cm", "in")) and first.startswith("opening at "):
+        return first, size
+    return name, ""
+
+
 def _lines(sheet: Sheet, mark: HeightMark) -> tuple[str, ...]:
     """Return a name in one line or two, cut where even two do not hold it."""
     kind = style.BOLD_NAME if mark.limiting or mark.height_mm < 0.0 else style.NAME
-    first, _, size = mark.name.partition(", ")
-    if size.endswith(("mm", "cm", "in")) and first.startswith("opening at "):
+    first, size = _parted(mark.name)
+    if size:
         return first, size
     lines = sheet.wrapped(mark.name, kind, _NAME_WIDTH)
     if len(lines) > 2:

@@ -15,15 +15,13 @@ from hullcheck.report.spread import spread, together
 
 LEFT: Final = 288.0
 RIGHT: Final = style.SHEET_WIDTH - style.MARGIN
-_WORDS: Final = ("a load put here", "keeps her trim")
 
 
 def plan_title(answer: FloatAnswer) -> str:
-    """Return the view's finding: the waterplane and the grams a millimeter."""
-    if answer.waterplane is None or answer.sinkage_g_per_mm is None:
+    """Return the view's finding: the waterplane."""
+    if answer.waterplane is None:
         return "From above"
-    area = area_text(answer.waterplane.area_cm2)
-    return f"From above: {area} of waterplane, {sinkage_text(answer.sinkage_g_per_mm)}"
+    return f"From above: {area_text(answer.waterplane.area_cm2)} of waterplane"
 
 
 def plan_view(sheet: Sheet, scene: Scene, top: float, floor: float, scale: float) -> None:
@@ -109,13 +107,15 @@ def _flotation(
     shift = shifts[hull] if len(scene.hulls) == 1 else float(np.mean(shifts))
     spot: Spot = (float(x) + left, float(y) + shift)
     marks.flotation_cross(sheet, spot)
-    _explain(sheet, spot, taken)
+    sinkage = scene.answer.sinkage_g_per_mm
+    trim = "her trim" if sinkage is None else f"her trim, {sinkage_text(sinkage)}"
+    _explain(sheet, spot, ("a load put here keeps", trim), taken)
 
 
-def _explain(sheet: Sheet, spot: Spot, taken: Room) -> None:
+def _explain(sheet: Sheet, spot: Spot, lines: tuple[str, str], taken: Room) -> None:
     """Say what the cross means, beside it where that is free, else at the end of a leader."""
     kind = style.NOTE.colored(style.WATER)
-    width = max(sheet.width_of(words, kind) for words in _WORDS)
+    width = max(sheet.width_of(words, kind) for words in lines)
     places = [(spot[0] + 9.0, spot[1] + 1.8), (spot[0] - 9.0 - width, spot[1] + 1.8)]
     beside = len(places)
     for drop in range(14, 60, 3):
@@ -123,12 +123,12 @@ def _explain(sheet: Sheet, spot: Spot, taken: Room) -> None:
             left = max(LEFT, min(spot[0] + across, RIGHT - width))
             places += [(left, spot[1] - drop), (left, spot[1] + drop + 10.2)]
     groups = [
-        [sheet.box_of((x, y - 10.2 * i), words, kind) for i, words in enumerate(_WORDS)]
+        [sheet.box_of((x, y - 10.2 * i), words, kind) for i, words in enumerate(lines)]
         for x, y in places
     ]
     best = taken.best(groups)
     x, y = places[best]
-    for i, words in enumerate(_WORDS):
+    for i, words in enumerate(lines):
         sheet.text((x, y - 10.2 * i), words, kind)
     if best >= beside:
         box = Box(left=x - 3.0, bottom=y - 12.0, right=x + width + 3.0, top=y + 6.5)

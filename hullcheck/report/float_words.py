@@ -204,7 +204,7 @@ def _room(answer: FloatAnswer) -> list[str]:
     if answer.margin_g <= 0.0:
         return [] if broken_limits(answer) else ["No grams are left."]
     left = grams_left_text(answer.margin_g, grams_plus_minus(answer))
-    return [f"Room for {left} more{_until(answer)}."]
+    return [f"Room for {left} more at her CG{_until(answer)}."]
 
 
 def _until(answer: FloatAnswer) -> str:

@@ -131,14 +131,14 @@ def test_no_title_is_too_long(afloat, name, rest, height_mm, state):
     ("changes", "wanted"),
     [
         ({"margin_plus_minus_g": 30.0, "margin_limited_by": "freeboard_mm"},
-         "Room for 310 ± 30 g more before the freeboard limit of 15 mm."),
+         "Room for 310 ± 30 g more at her CG before the freeboard limit of 15 mm."),
         ({"margin_plus_minus_g": 50.0, "margin_limited_by": "freeboard_mm"},
-         "Room for 310 ± 50 g more before the freeboard limit of 15 mm."),
+         "Room for 310 ± 50 g more at her CG before the freeboard limit of 15 mm."),
         ({"margin_plus_minus_g": 30.0, "margin_limited_by": "freeboard_mm",
           "margin_at": "motor leads"},
-         "Room for 310 ± 30 g more, then the motor leads come under 15 mm."),
+         "Room for 310 ± 30 g more at her CG, then the motor leads come under 15 mm."),
         ({"margin_plus_minus_g": None, "margin_limited_by": "sinks"},
-         "Room for 310 g more before she sinks."),
+         "Room for 310 g more at her CG before she sinks."),
     ],
 )  # fmt: skip
 def test_room_is_said_with_its_end(afloat, changes, wanted):
