@@ -32,8 +32,9 @@ def speed_text(speed_m_s: float, *, given: bool = False) -> str:
 
 def slope_text(slope_mm_per_deg: float) -> str:
     """Return how fast the arm grows, in text: "0.15 mm a degree"."""
-    size = abs(slope_mm_per_deg)
-    return f"{size:.2g} mm a degree" if size < 10.0 else f"{size:.0f} mm a degree"
+    size = abs(shown().length_of(slope_mm_per_deg))
+    text = f"{size:.2g}" if size < 10.0 else f"{size:.0f}"
+    return f"{text} {shown().length} a degree"
 
 
 def fine_arm_text(arm_mm: float) -> str:

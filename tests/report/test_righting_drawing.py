@@ -49,11 +49,18 @@ ROWS = (-90.0, 0.0, 5.0, 180.0)
 
 
 @functools.cache
-def _drawn(make, loads):
-    """Return a craft's answer and its drawing; each is worked out once."""
+def _answered(make, loads):
+    """Return a craft and its answer; each is worked out once."""
     craft = make()
     answer = righting_answer(craft, loads=loads or Loads(), heels_deg=ROWS)
-    return answer, righting_drawing(loaded(craft, loads or Loads()), answer)
+    return loaded(craft, loads or Loads()), answer
+
+
+@functools.cache
+def _drawn(make, loads):
+    """Return a craft's answer and its drawing; each is worked out once."""
+    craft, answer = _answered(make, loads)
+    return answer, righting_drawing(craft, answer)
 
 
 @pytest.fixture(
@@ -102,8 +109,7 @@ def test_the_axis_holds_what_the_model_knows(drawn):
 @pytest.mark.parametrize("suffix", [".svg", ".png", ".pdf"])
 def test_the_same_drawing_has_the_same_bytes(states, suffix):
     """Twice the same input gives the same bytes, under 300 kB."""
-    craft = states["openings on a tip float"]()
-    answer = righting_answer(craft, heels_deg=ROWS)
+    craft, answer = _answered(states["openings on a tip float"], None)
     one, two = (drawing_bytes(righting_drawing(craft, answer), suffix) for _ in range(2))
     assert one == two
     assert len(one) < 300_000
@@ -113,8 +119,7 @@ def test_the_curve_is_bold_where_it_is_known_and_dashed_beyond(states):
     """Solid ink ends at the wing's heel, a soft dashed line goes on from there."""
     from matplotlib.lines import Line2D
 
-    craft = states["openings on a tip float"]()
-    answer = righting_answer(craft, heels_deg=ROWS)
+    craft, answer = _answered(states["openings on a tip float"], None)
     figure = righting_drawing(craft, answer)
     lines = figure.findobj(Line2D)
     bold = next(x for x in lines if x.get_linewidth() == style.BOLD and x.get_color() == style.INK)
@@ -153,7 +158,7 @@ def test_the_finding_comes_first_under_load(states):
 
 def test_what_is_past_the_model_is_said_so(states):
     """Range and opening past the wing's heel carry the words, in the screen and among the notes."""
-    answer = righting_answer(states["openings"](), heels_deg=ROWS)
+    _, answer = _answered(states["openings"], None)
     lines = first_screen(answer)
     for label in ("Range", "Openings"):
         line = next(one for one in lines if one.startswith(label))
@@ -170,9 +175,7 @@ def _texts(figure):
 
 def _open_under_load(states):
     """Return a craft with open openings and a wing, loaded, and her answer."""
-    loads = Loads(wind_m_s=4.0, off_center=(50.0, 10.0))
-    craft = states["openings"]()
-    return loaded(craft, loads), righting_answer(craft, loads=loads, heels_deg=ROWS)
+    return _answered(states["openings"], WIND)
 
 
 def test_every_event_is_in_the_drawing_or_said_to_lie_off_it(drawn):
@@ -230,7 +233,7 @@ def test_upright_is_said_stable_or_not_as_a_small_heel_shows(states):
 )
 def test_upright_words_follow_the_slope(states, slope, how):
     """A positive slope at heel 0 is stable; a center off the middle is said."""
-    answer = righting_answer(states["upright"](), heels_deg=ROWS)
+    _, answer = _answered(states["upright"], None)
     answer = dataclasses.replace(answer, upright_slope_mm_per_deg=slope)
     assert upright_words(answer, (250.0, 0.0, 30.0)) == f"Upright she is {how}."
     aside = f"With her CG on the center line she is {how} upright."
