@@ -10,6 +10,8 @@ from bath_fit_making import box, demo, expecting, floated, misread, off_by, read
 from hullcheck.answers.bath_fit import fit_readings
 from hullcheck.answers.bath_readings import Reader
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 TRIALS = 1000
 """Of 1,000 trials 95 % hold with a standard deviation of 0.7 %, so 93 to 97 % is almost three."""
 MASS, CENTER = 1230.0, (303.0, 0.2, 28.0)

@@ -26,6 +26,8 @@ from hullcheck.answers.limits import limit_checks, slack
 from hullcheck.answers.rest import rest_of
 from hullcheck.craft.limits import Limits
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 FINE = 1e-7
 """Share of her mass that grams left are narrowed down to."""
 UNBREAKABLE = Limits(trim_deg=(-90.0, 90.0))

@@ -8,6 +8,8 @@ import pytest
 
 from hullcheck.files.demo import write_demo
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 README = Path(__file__).resolve().parents[2] / "README.md"
 BLOCKS = re.findall(r"```text\n\$ hullcheck (.+)\n((?:.*\n)*?)```", README.read_text("utf-8"))
 """Commands in the README with what they print, each in a block of its own."""

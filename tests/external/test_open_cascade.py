@@ -25,6 +25,8 @@ from hullcheck.geometry.shells import outer_shells  # noqa: E402
 from hullcheck.geometry.skin import Skin  # noqa: E402
 from hullcheck.geometry.step import find_step  # noqa: E402
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 SEED = 20417
 HULLS = 7
 LOADS = 3

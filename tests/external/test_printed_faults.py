@@ -20,6 +20,8 @@ from skin_trials import seed_drawn, wet_patches  # noqa: E402
 from hullcheck.errors import SurfaceError  # noqa: E402
 from hullcheck.geometry.outer_skin import outer_skin  # noqa: E402
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 BASES = ("K3", "K4")
 MISSING = {"bow": 0, "middle": 1, "stern": -1}
 NEAR_MM = 1.0

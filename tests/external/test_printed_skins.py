@@ -18,6 +18,8 @@ from skin_trials import GOAL, seed_drawn, tried  # noqa: E402
 
 from hullcheck.geometry.outer_skin import outer_skin  # noqa: E402
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 OVERLAP_MM = -0.15
 GAPS = {
     "butting": 0.0,

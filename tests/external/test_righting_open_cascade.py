@@ -23,6 +23,8 @@ from hullcheck.geometry.attitude import level_directions, trim_of  # noqa: E402
 from hullcheck.geometry.shells import outer_shells  # noqa: E402
 from hullcheck.geometry.skin import Skin  # noqa: E402
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 SEED = 20417
 HEELS_DEG = (2.0, 6.0, 15.0, 40.0, 95.0)
 

@@ -31,6 +31,8 @@ from skin_trials import EXACT, GOAL, seed_drawn, stated_error, wet_patches  # no
 from hullcheck.errors import SurfaceError  # noqa: E402
 from hullcheck.geometry.outer_skin import outer_skin  # noqa: E402
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 WELLS = ("well in the bottom", "well in the deck")
 INDICES = (0, 1)
 LID_SHARE = 1e-4

@@ -10,6 +10,8 @@ from strategies import bumpy
 from hullcheck.flotation.floating import float_at
 from hullcheck.geometry.attitude import angle_between
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 SPREAD = 500
 
 

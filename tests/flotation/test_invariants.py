@@ -20,6 +20,8 @@ from hullcheck.geometry.attitude import angle_between
 from hullcheck.geometry.frames import AXES, body_rotation
 from hullcheck.geometry.moment_tree import under_directly
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 ROUNDING = 1e-11
 SIZE = 150.0
 """The scale of the irregular bodies [mm]."""

@@ -14,6 +14,8 @@ from hullcheck.errors import SolverError
 from hullcheck.flotation.floating import float_at
 from hullcheck.geometry.moment_tree import under_directly
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 SEED = 20240607
 LOADS = {"stepped hull with tip floats": 800, "parabolic hull": 800, "irregular": 400}
 

@@ -18,6 +18,8 @@ from hullcheck.errors import SurfaceError
 from hullcheck.geometry.end_rings import fits, rings_of
 from hullcheck.geometry.print_placement import already_in_place, suggest_placements
 
+pytestmark = pytest.mark.no_cover  # covered elsewhere by quicker tests; tracing takes time
+
 SET_BACK_MM = 0.01
 """What the builder wants: a twentieth of a layer of print. Files round to 1e-5 mm."""
 NAMES = ("nose.stl", "fore.stl", "mid.stl", "aft.stl", "tail.stl")
