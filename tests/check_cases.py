@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import check_making as making
 from check_making import (
+    FITTINGS,
     HULL,
     ITEMS,
     OPENINGS,
@@ -273,7 +274,10 @@ def _no_center():
 def _capsized():
     """Return her resting on her back."""
     evidence = floating(rest="capsized")
-    return Case(evidence, {"freeboard": ("stop", "capsizes"), "upright": ("stop", "capsizes")})
+    turned = dict.fromkeys(("freeboard", "upright"), ("stop", "capsizes"))
+    turned |= dict.fromkeys(("trim", "heel"), ("not known", "no rest"))
+    turned |= dict.fromkeys(("files", "propeller"), ("not known", "no waterline"))
+    return Case(evidence, turned)
 
 
 def _opening_under():
@@ -505,6 +509,14 @@ CASES = {
     ),
     "sinks swamped": _one(
         lambda: _swamped(rest="sinks", short_by_g=20.0), "swamped", "caution", "sinks"
+    ),
+    "receiver alone without a place": _one(
+        lambda: fitted(
+            equipment=(*FITTINGS.equipment, Equipment(item="battery", lowest_mm=None)),
+        ),
+        "electronics",
+        "not known",
+        "some without a place",
     ),
     "no equipment": _one(lambda: fitted(equipment=()), "electronics", "not known", "no place"),
     "equipment without a place": _one(

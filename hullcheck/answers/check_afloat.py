@@ -111,7 +111,7 @@ def _angle_point(
         {
             "no rest": not at_rest,
             "no limit": check is None,
-            "broken": check is not None and not check.ok,
+            "broken": check is not None and not check.ok and -slack(check) >= known,
             "close": check is not None and slack(check) < known,
             "holds": True,
         },

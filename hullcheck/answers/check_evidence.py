@@ -8,6 +8,7 @@ from functools import cached_property
 from hullcheck.answers.float_records import FloatAnswer
 from hullcheck.answers.flood_answer import flood_answer
 from hullcheck.answers.flood_records import FloodAnswer
+from hullcheck.answers.rest import rest_at
 from hullcheck.answers.righting_answer import heaviest_setup, righting_answer
 from hullcheck.answers.righting_records import RightingAnswer
 from hullcheck.answers.seams_answer import seams_answer
@@ -22,6 +23,7 @@ from hullcheck.answers.weights_records import WeightsAnswer
 from hullcheck.craft.build import Build
 from hullcheck.craft.craft import Craft
 from hullcheck.craft.logbook import Logbook
+from hullcheck.craft.seam_lines import seam_lines
 
 
 def _silent(what: str) -> None:
@@ -98,6 +100,30 @@ class CheckEvidence:
         """Every seam and opening, crossed with the logbook."""
         self.progress("floating her in every leak test")
         return seams_answer(self.build, self.logbook, self.now, setup=self.setup)
+
+    @cached_property
+    def wet_in_setups(self) -> dict[str, tuple[float, str]]:
+        """How deep a seam or opening lies in the setup in which that is most, and which [mm].
+
+        Of the setups looked at besides the one asked about; what stays dry in all is left out.
+        """
+        found: dict[str, tuple[float, str]] = {}
+        for answer in self.looked_at:
+            if answer.setup is None or answer.setup == self.craft.setup or answer.rest == "sinks":
+                continue
+            craft = self.build.craft(answer.setup)
+            rest = rest_at(craft, craft.center_of_gravity_mm)
+            if rest is None:
+                continue
+            water = rest.floating
+            for line in seam_lines(craft):
+                heads = line.heads(water.normal, water.height_mm)
+                if (
+                    heads.wet_length_mm > 0.0
+                    and heads.deepest_mm > found.get(line.name, (0.0, ""))[0]
+                ):
+                    found[line.name] = (heads.deepest_mm, answer.setup)
+        return found
 
     @cached_property
     def skin(self) -> SkinAnswer:

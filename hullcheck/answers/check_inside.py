@@ -46,6 +46,7 @@ def electronics_point(evidence: CheckEvidence) -> CheckPoint:
     """
     flood = evidence.flood
     placed = [one for one in evidence.craft.fittings.equipment if one.lowest_mm is not None]
+    left = [one.item for one in evidence.craft.fittings.equipment if one.lowest_mm is None]
     sea = [] if flood is None else [one for one in flood.state.bilge if one.wet]
     wet = [] if flood is None else _wet(flood)
     least = min((grams for grams, _, _ in wet), default=None)
@@ -57,6 +58,7 @@ def electronics_point(evidence: CheckEvidence) -> CheckPoint:
             "no waterline": flood is None,
             "under the sea": bool(sea),
             "wet by little": bool(wet),
+            "some without a place": bool(left),
             "dry": True,
         },
     )
@@ -68,7 +70,7 @@ def electronics_point(evidence: CheckEvidence) -> CheckPoint:
         value=None if flood is None or not placed or sea else tried if least is None else least,
         unit=None if flood is None or not placed or sea else "g",
         setup=evidence.craft.setup,
-        about=tuple(one.name for one in sea) or tuple(dict.fromkeys(first)),
+        about=tuple(one.name for one in sea) or tuple(dict.fromkeys(first)) or tuple(left),
         details=tuple(
             CheckDetail(name=one.name, word=f"{one.compartment}, {how}", value=grams, unit="g")
             for grams, one, how in wet

@@ -5,7 +5,7 @@ import math
 from hullcheck.answers.check_evidence import CheckEvidence
 from hullcheck.answers.check_point import first_cause, point
 from hullcheck.answers.check_records import CheckDetail, CheckPoint
-from hullcheck.answers.uncertainty import station_plus_minus_mm
+from hullcheck.answers.uncertainty import READING_MM, station_plus_minus_mm
 from hullcheck.craft.ledger import Item
 from hullcheck.craft.log_records import WeighIn
 from hullcheck.craft.weighing import Weighing
@@ -43,7 +43,7 @@ def weights_point(evidence: CheckEvidence) -> CheckPoint:
     return point(
         "weights",
         cause,
-        "weighed" if on_scale else "assumed",
+        ("noted" if weighing.mass_is_measured else "weighed") if on_scale else "assumed",
         when=times[-1] if on_scale and times else None,
         value=off if cause == "scale differs" else craft.mass_g,
         plus_minus=weighing.plus_minus_g,
@@ -81,10 +81,14 @@ def _off_scale_g(evidence: CheckEvidence, weighed: WeighIn) -> float | None:
 
 
 def cg_point(evidence: CheckEvidence) -> CheckPoint:
-    """Return whether the center of gravity lies in its band, here and in every setup."""
+    """Return whether the center of gravity lies in its band, here and in every setup.
+
+    One that was measured is known to a millimeter at best (common practice, no source).
+    """
     craft = evidence.craft
     band, center = craft.cg_range_mm, craft.center_of_gravity_mm
-    known = station_plus_minus_mm(craft)
+    measured = craft.weighing is not None and craft.weighing.center_is_measured
+    known = math.hypot(station_plus_minus_mm(craft), READING_MM if measured else 0.0)
     low, high = band or (-math.inf, math.inf)
     station = math.nan if center is None else center[0]
     stations = [
@@ -107,11 +111,10 @@ def cg_point(evidence: CheckEvidence) -> CheckPoint:
             "inside": True,
         },
     )
-    measured = craft.weighing is not None and craft.weighing.center_is_measured
     return point(
         "cg",
         cause,
-        "weighed" if measured else "computed",
+        "noted" if measured else "computed",
         value=None if center is None else center[0],
         plus_minus=None if center is None else known,
         unit=None if center is None else "mm",

@@ -43,5 +43,5 @@ def first_cause(key: str, holds: Mapping[str, bool]) -> str:
 
 
 def has_rest(answer: FloatAnswer) -> bool:
-    """Return whether she floats at rest: neither sinks nor lacks a center of gravity."""
-    return answer.rest is not None and answer.rest != "sinks"
+    """Return whether she rests afloat: neither sinks, nor falls over, nor lacks a center."""
+    return answer.rest is not None and answer.rest not in {"sinks", "capsized"}

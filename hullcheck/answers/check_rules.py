@@ -44,6 +44,7 @@ def _caution(next_step: str) -> Rule:
 
 _PASS: Final = Rule(state="pass")
 _GIVE_CG: Final = "give every item its place in weights.csv, or cg_mm under [craft]"
+_STATE_OPENINGS: Final = "write each opening's name and state into build.toml"
 _SEE_FLOAT: Final = "see the point on freeboard first"
 
 QUESTIONS: Final[Mapping[str, str]] = MappingProxyType(
@@ -83,8 +84,8 @@ RULES: Final[Mapping[str, Mapping[str, Rule]]] = MappingProxyType(
             "none known": _unknown(
                 "write an [[opening]] for each place water can come in", holds_back=True
             ),
-            "low": _unknown("give each its name and state in an [[opening]]", holds_back=True),
-            "high": _unknown("give each its name and state in an [[opening]]"),
+            "low": _unknown(_STATE_OPENINGS, holds_back=True),
+            "high": _unknown(_STATE_OPENINGS),
             "all stated": _PASS,
         },
         "weights": {
@@ -170,9 +171,9 @@ RULES: Final[Mapping[str, Mapping[str, Rule]]] = MappingProxyType(
         },
         "leak": {
             "no test": _unknown("hullcheck log leak-test --start", holds_back=True),
-            "over the limit": _stop("hullcheck seams: repair, then soak"),
-            "leaking": _stop("hullcheck seams: repair, then soak"),
-            "weeping": _stop("hullcheck seams: repair, then soak"),
+            "over the limit": _stop("find it, repair it, then soak: hullcheck seams"),
+            "leaking": _stop("find it, repair it, then soak: hullcheck seams"),
+            "weeping": _stop("find it, repair it, then soak: hullcheck seams"),
             "limit in doubt": _caution("a longer soak, or a finer scale"),
             "damp": _caution("mop out after each landing; a longer soak"),
             "light test": _caution("soak again at flying weight"),
@@ -205,6 +206,7 @@ RULES: Final[Mapping[str, Mapping[str, Rule]]] = MappingProxyType(
             "no waterline": _unknown(_SEE_FLOAT),
             "under the sea": _stop("move it up: hullcheck flood"),
             "wet by little": _caution("raise it off the floor: hullcheck flood --all"),
+            "some without a place": _unknown("write lowest_mm of each item in [[equipment]]"),
             "dry": _PASS,
         },
         "propeller": {

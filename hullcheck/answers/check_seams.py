@@ -30,14 +30,19 @@ def seams_points(evidence: CheckEvidence) -> tuple[CheckPoint, ...]:
 
     Notes
     -----
-    Counted is every seam and opening of which any lies under water at rest, and every one that
-    leaked and was not sealed since, wherever it lies. Where no joint is named, none under water is
-    not known to be one.
+    Counted is every seam and opening of which any lies under water at rest, as she is or in a setup
+    that is looked at, and every one that leaked and was not sealed since, wherever it lies. Where
+    no joint is named, none under water is not known to be one.
     """
     answer = evidence.seams
     if answer.short_by_g is not None:
         return (_lone("no waterline"),)
-    counted = [seam for seam in answer.seams if seam.under_water or seam.state == "leaked"]
+    wet = evidence.wet_in_setups
+    counted = [
+        seam
+        for seam in answer.seams
+        if seam.under_water or seam.state == "leaked" or seam.name in wet
+    ]
     if not counted:
         named = any(seam.kind == "seam" for seam in answer.seams)
         return (_lone("none under water" if named else "no seams known"),)
@@ -46,7 +51,7 @@ def seams_points(evidence: CheckEvidence) -> tuple[CheckPoint, ...]:
     for state in STATES:
         inside = [one for one in counted if RULES["seams"][causes[one.name]].state == state]
         if inside:
-            points.append(_of_state(inside, causes))
+            points.append(_of_state(inside, causes, wet))
     return tuple(points)
 
 
@@ -67,8 +72,13 @@ def _cause(seam: SeamReport) -> str:
     return next((cause for lack, cause in _LACKS if lack in seam.dry_lacks), seam.state)
 
 
-def _of_state(seams: list[SeamReport], causes: dict[str, str]) -> CheckPoint:
-    """Return the point for seams of one state; what holds her back, then the worst, leads."""
+def _of_state(
+    seams: list[SeamReport], causes: dict[str, str], wet: dict[str, tuple[float, str]]
+) -> CheckPoint:
+    """Return the point for seams of one state; what holds her back, then the worst, leads.
+
+    One that is dry as she is has the depth of the setup in which it is not.
+    """
     order = list(RULES["seams"])
     seams = sorted(
         seams,
@@ -83,7 +93,7 @@ def _of_state(seams: list[SeamReport], causes: dict[str, str]) -> CheckPoint:
         CheckDetail(
             name=seam.name,
             word=causes[seam.name],
-            value=seam.deepest_mm,
+            value=_depth(seam, wet)[0],
             unit="mm",
             when=_when(seam, causes[seam.name]),
         )
@@ -95,11 +105,19 @@ def _of_state(seams: list[SeamReport], causes: dict[str, str]) -> CheckPoint:
         _EVIDENCE.get(cause, "noted"),
         key=_key(RULES["seams"][cause].state),
         when=rows[0].when,
-        value=seams[0].deepest_mm,
+        value=rows[0].value,
         unit="mm",
+        setup=_depth(seams[0], wet)[1],
         about=tuple(seam.name for seam in seams),
         details=rows,
     )
+
+
+def _depth(seam: SeamReport, wet: dict[str, tuple[float, str]]) -> tuple[float | None, str | None]:
+    """Return how deep a seam lies [mm], and the setup that is in; None as she is."""
+    if seam.under_water or seam.name not in wet:
+        return seam.deepest_mm, None
+    return wet[seam.name]
 
 
 def _when(seam: SeamReport, cause: str) -> str | None:

@@ -23,7 +23,7 @@ class SideMark:
         The place, in body axes [mm].
     girth_plus_minus_mm, vertical_plus_minus_mm : float or None
         How well these are known, standard uncertainties [mm]; None where no center of gravity is
-        known.
+        known, and where any change of the load moves the crossing off the section.
     """
 
     girth_mm: float

@@ -1,5 +1,7 @@
 """The waterline of every body that the water meets, station by station."""
 
+import math
+
 import numpy as np
 
 from hullcheck.answers.float_records import Point
@@ -11,6 +13,7 @@ from hullcheck.answers.marking_stations import (
     Station,
     asked_stations,
     refuse_outside,
+    refuse_without_section,
     stations_of,
 )
 from hullcheck.craft.bodies import Body
@@ -49,7 +52,8 @@ def marked_bodies(
     Raises
     ------
     InputError
-        If a station meets no body that is in the water, or there would be too many.
+        If a station meets no body that is in the water or has no section there, or there would be
+        too many.
     """
     rings = _rings(loaded.craft, floating)
     if rings:
@@ -61,6 +65,9 @@ def marked_bodies(
         if not stations_mm:
             wanted = stations_of(build, loaded.craft, body, ends, every_mm)
         cuts.append((body, ring, _pairs(body, wanted)))
+    if rings:
+        found = [station.station_mm for *_, pairs in cuts for station, _ in pairs]
+        refuse_without_section(stations_mm, found, tuple(body for body, _ in rings))
     sections = [section for *_, pairs in cuts for _, section in pairs]
     known = known_mm(loaded.craft, loaded.placed_mm, sections, floating)
     rows, done = [], 0
@@ -140,9 +147,14 @@ def _side(
         girth_mm=girth_mm,
         vertical_mm=float(place[2] - section.keel_mm[2]),
         point_mm=_point(place),
-        girth_plus_minus_mm=None if known is None else float(known[0]),
-        vertical_plus_minus_mm=None if known is None else float(known[1]),
+        girth_plus_minus_mm=None if known is None else _finite(known[0]),
+        vertical_plus_minus_mm=None if known is None else _finite(known[1]),
     )
+
+
+def _finite(value: float) -> float | None:
+    """Return a number, or None where there is none."""
+    return float(value) if math.isfinite(value) else None
 
 
 def _point(place: FloatArray) -> Point:

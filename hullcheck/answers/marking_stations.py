@@ -56,6 +56,32 @@ def refuse_outside(asked_mm: tuple[float, ...], bodies: tuple[Body, ...]) -> Non
             )
 
 
+def refuse_without_section(
+    asked_mm: tuple[float, ...], found_mm: Iterable[float], bodies: tuple[Body, ...]
+) -> None:
+    """Refuse a station at which none of the bodies has a section, such as her very end; InputError.
+
+    Parameters
+    ----------
+    asked_mm : tuple of float
+        Which are asked for [mm].
+    found_mm : iterable of float
+        Those of them that have a section [mm].
+    bodies : tuple of Body
+        That are in the water.
+    """
+    without = sorted(set(asked_mm) - set(found_mm))
+    if not without:
+        return
+    names = ", ".join(f"{value:g}" for value in without)
+    low = min(float(body.shell.low_mm[0]) for body in bodies)
+    high = max(float(body.shell.high_mm[0]) for body in bodies)
+    raise InputError(
+        f"--stations: {names} mm: she has no section there; ask for stations between "
+        f"{low:.6g} and {high:.6g}, those two left out"
+    )
+
+
 def stations_of(
     build: Build, craft: Craft, body: Body, ends_mm: tuple[float, float], every_mm: float
 ) -> tuple[Station, ...]:

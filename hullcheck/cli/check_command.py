@@ -42,8 +42,8 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
 
     BUILD is a build sheet (build.toml) or the folder that holds one; default: here. Freeboard, trim
     and heel are those of the worst setup; seams and leak tests are read off the logbook beside the
-    sheet. Exit code 3 where a point stops her, or where weight, center, freeboard, or what keeps
-    the water out is not known.
+    sheet. Exit code 3 where a point stops her, or where weight, center, freeboard, a seam under
+    water, or what comes in in a leak test is not known.
     """
     refuse_two_forms(options)
     if what.lower().endswith(MESH_SUFFIXES):

@@ -16,6 +16,8 @@ from hullcheck.report.words import height_words, water_words
 WIDTH: Final = 80
 _STATE, _QUESTION = 11, 27
 _LABEL: Final = 16
+_ENDS: Final = {"trim_deg": " (her trim)", "heel_deg": " (her list)", "capsizes": " (falls over)"}
+"""What ends grams left, where it is not her lowest opening."""
 _GLUE: Final = "\N{NO-BREAK SPACE}"
 _UNITS: Final = re.compile(r"(?<=\d) (?=±|(?:mm|cm|in|g|oz|lb|kg|cm³|in³|min|h)\b|%)|(?<=±) ")
 """The spaces at which no line ends."""
@@ -68,7 +70,9 @@ def facts_lines(answer: CheckAnswer, *, page: str = "") -> list[str]:
         said = grams_words(now)
         texts = [said]
         if worst is not None and worst.setup != now.setup:
-            texts.insert(0, f"{said}; {grams_words(worst)} in {name_words(worst.setup or '')}")
+            why = _ENDS.get(worst.limited_by or "", "")
+            more = f"{said}; {grams_words(worst)} in {name_words(worst.setup or '')}"
+            texts[:0] = [f"{more}{why}", more]
         rows.append(("Grams left", fitting(texts, WIDTH - _LABEL)))
     low = facts.lowest_opening
     if low is not None:
@@ -76,7 +80,8 @@ def facts_lines(answer: CheckAnswer, *, page: str = "") -> list[str]:
         high = height_words(low.height_mm, low.plus_minus_mm)
         rows.append(("Lowest opening", f"{high}: {name_words(low.name)}{state}"))
     if facts.seam is not None:
-        rows.append(("Look at", f"{name_words(facts.seam.name)}: {facts.seam.advice}"))
+        advice = facts.seam.advice.replace("seal: ", "seal it, ")
+        rows.append(("Look at", f"{name_words(facts.seam.name)}: {advice}"))
     lines = [fitting((f"{label:<{_LABEL}}{text}",), WIDTH) for label, text in rows]
     return [*lines, f"{'Page':<{_LABEL}}{page}"] if page else lines
 

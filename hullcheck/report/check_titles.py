@@ -3,7 +3,7 @@
 from typing import Final
 
 from hullcheck.answers.check_records import CheckAnswer, CheckPoint
-from hullcheck.report.check_parts import name_words
+from hullcheck.report.check_parts import name_words, names_words
 from hullcheck.report.float_titles import TITLE_LENGTH, the, verb
 from hullcheck.report.skin_words import count_words
 from hullcheck.report.words import capital
@@ -81,9 +81,17 @@ def clause_of(point: CheckPoint) -> str:
     return clause.replace("{name}", the(bare) if point.about else bare)
 
 
+def brief_question(point: CheckPoint, answer: CheckAnswer) -> str:
+    """Return what a point asks, in brief; of seams in one of several states which they are."""
+    several = sum(one.key.startswith("seams_") for one in answer.points) > 1
+    if several and point.key.startswith("seams_") and point.about:
+        return names_words(point.about).replace(", ", " and ", 1)
+    return point.question.split(",")[0]
+
+
 def well_and_next(answer: CheckAnswer) -> str:
     """Return what is well and what to do next, in two sentences."""
-    well = [point.question.split(",")[0] for point in answer.of_state("pass")]
+    well = [brief_question(point, answer) for point in answer.of_state("pass")]
     count = len(well)
     first = "No point of the list passes."
     if count:

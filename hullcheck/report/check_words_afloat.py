@@ -49,7 +49,7 @@ def heel_point_words(point: CheckPoint, now: str) -> str:
 def _angle(point: CheckPoint, words: Callable[[float], str]) -> str:
     """Return an angle against its limit."""
     if point.value is None:
-        return "she has no rest"
+        return "she has no rest upright"
     return f"{words(point.value)}{_end(point)}{in_setup(point)}"
 
 
@@ -137,7 +137,9 @@ def _under_thrust(point: CheckPoint) -> str:
         return "; its thrust is not known"
     if point.cause == "bow under":
         from_g = [row.value for row in point.details if row.name == "bow under from" and row.value]
-        grams = f"from {mass_text(min(from_g))} of thrust" if from_g else "at full thrust"
+        full = number(point, "full thrust")
+        of = "of thrust" if full is None else f"of {mass_text(full)} of thrust"
+        grams = f"from {mass_text(min(from_g))} {of}" if from_g else "at full thrust"
         return f"; held still her bow goes under {grams}"
     clear = [row.value for row in point.details if row.name == "at full thrust"]
     least = min((value for value in clear if value is not None), default=0.0)

@@ -68,7 +68,7 @@ def _deep(point: CheckPoint) -> str:
     deepest = point.value
     if of:
         deepest = max(row.value or 0.0 for row in point.details)
-    return f", {of}{depth_text(deepest)} deep"
+    return f", {of}{depth_text(deepest)} deep{in_setup(point)}"
 
 
 def spray_words(point: CheckPoint, now: str) -> str:
@@ -139,7 +139,7 @@ def swamped_words(point: CheckPoint, now: str) -> str:
         return f"floats, {height_text(point.value)} of her out of the water"
     foam = number(point, "foam to float")
     tail = "" if foam is None else f"; {foam_text(foam)} of foam would hold her up"
-    return f"sinks by {mass_text(point.value)}{tail}"
+    return f"full of water she sinks, by {mass_text(point.value)}{tail}"
 
 
 def electronics_words(point: CheckPoint, now: str) -> str:
@@ -148,6 +148,7 @@ def electronics_words(point: CheckPoint, now: str) -> str:
     said = {
         "no place": "no item's lowest point is in the sheet",
         "no waterline": "she has no waterline",
+        "some without a place": f"{names_words(point.about)}: no lowest_mm in the sheet",
         "under the sea": f"{names_words(point.about)} under the sea at rest{in_setup(point)}",
     }
     if point.cause in said or point.value is None:
@@ -156,4 +157,4 @@ def electronics_words(point: CheckPoint, now: str) -> str:
     if point.cause == "dry":
         return f"dry with up to {grams} in any compartment"
     row = next(row for row in point.details if row.name == point.about[0])
-    return f"{names_words(point.about)} wet by {grams} in {row.word}"
+    return f"{names_words(point.about)} wet by {grams} of water in {row.word}"

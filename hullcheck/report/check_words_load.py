@@ -63,13 +63,14 @@ def weights_words(point: CheckPoint, now: str) -> str:
         return f"not known what {names} {verb(names, 'weighs', 'weigh')}"
     if point.cause == "scale differs" and point.value is not None:
         more = "more" if point.value > 0.0 else "less"
-        return f"the scale showed {mass_text(abs(point.value))} {more} than the ledger ({about})"
+        than = "the mass given" if detail(point, "all of her") else "the ledger"
+        return f"the scale showed {mass_text(abs(point.value))} {more} than {than} ({about})"
     if point.cause == "planned":
         share = number(point, "share not weighed") or 0.0
         return f"{left} of {items} items planned, not weighed: {share:.0f} % of her ({about})"
     mass = with_plus_minus(mass_text(point.value or 0.0), point.plus_minus)
     whole = detail(point, "all of her") is not None
-    return f"weighed whole: {mass}" if whole else f"all {items} items weighed: {mass}"
+    return f"given whole: {mass}" if whole else f"all {items} items weighed: {mass}"
 
 
 def cg_words(point: CheckPoint, now: str) -> str:

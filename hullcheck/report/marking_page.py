@@ -7,7 +7,7 @@ import numpy as np
 
 from hullcheck.report import style
 from hullcheck.report.marking_pieces import PT_PER_MM
-from hullcheck.report.marking_tiles import Tile, draw_map, draw_tile
+from hullcheck.report.marking_tiles import Tile, draw_map, draw_tile, map_height
 from hullcheck.report.marking_words import RULER_MM
 from hullcheck.report.sheet import Sheet
 
@@ -180,12 +180,12 @@ def draw_placed(sheet: Sheet, placed: Placed, paper: Paper) -> None:
 
 def heading_room(columns: int, rows: int) -> float:
     """Return the most that stands above a tile of a piece in so many columns and rows [pt]."""
-    return 2.0 * _LINE + 4.0 + (13.0 * rows + 4.0 if columns * rows > 1 else 0.0)
+    return 2.0 * _LINE + 4.0 + (map_height(rows) + 4.0 if columns * rows > 1 else 0.0)
 
 
 def _heading_height(tile: Tile) -> float:
     """Return how much stands above a tile [pt]."""
-    maps = 13.0 * tile.rows + 4.0 if tile.count > 1 else 0.0
+    maps = map_height(tile.rows) + 4.0 if tile.count > 1 else 0.0
     return _LINE * len(_heading(tile)) + maps + (4.0 if _heading(tile) else 0.0)
 
 

@@ -11,6 +11,7 @@ from hullcheck.answers.marking_records import MarkedBody
 from hullcheck.flotation.floating import Floating
 from hullcheck.geometry.arrays import FloatArray
 from hullcheck.geometry.outlines import EdgeWeb, below, plane_cut
+from hullcheck.geometry.sections import loop_area
 from hullcheck.report import style
 from hullcheck.report.labels import pushed_apart
 from hullcheck.report.marking_pieces import (
@@ -148,8 +149,11 @@ def _piece(
 def _half(loop: FloatArray, side: str) -> FloatArray:
     """Return a waterline from its foremost to its aftmost point along one side.
 
-    Seen from above it runs counter-clockwise: from the bow along the port side.
+    Seen from above an outer one runs counter-clockwise, from the bow along the port side; one round
+    a well or a trunk inside her runs the other way, and is turned.
     """
+    if loop_area(loop[:, :2]) < 0.0:
+        loop = loop[::-1]
     fore = int(loop[:, 0].argmin())
     turned = np.roll(loop, -fore, axis=0)
     aft = int(turned[:, 0].argmax())

@@ -21,6 +21,11 @@ CROP_MM: Final = 3.0
 _EDGE_MM: Final = 1e-6
 _LOW_MM: Final = 20.0
 """A tile lower than this has one cross a side."""
+MAP_COLUMNS: Final = 24
+MAP_ROWS: Final = 6
+"""Of the map of tiles so many are drawn at most, those round the tile itself."""
+_MAP_WIDE, _MAP_HIGH = 20.0, 13.0
+"""Of a tile in the map [pt]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -145,19 +150,36 @@ def _draw_joints(sheet: Sheet, tile: Tile, there: Callable[[FloatArray], FloatAr
 
 
 def draw_map(sheet: Sheet, tile: Tile, at: Spot) -> float:
-    """Draw how the tiles lie with this one filled, its upper left corner at a place; its height."""
-    wide, high = 20.0, 13.0
-    for number in range(1, tile.count + 1):
-        row, column = divmod(number - 1, tile.columns)
-        x, y = at[0] + column * wide, at[1] - row * high
-        corners = np.array([(x, y), (x + wide, y), (x + wide, y - high), (x, y - high), (x, y)])
-        here = number == tile.number
-        if here:
-            sheet.area([corners[:-1]], fill=style.BAND)
-        sheet.line(corners, width=style.HAIR)
-        kind = style.NOTE.colored(style.INK) if here else style.NOTE
-        sheet.text((x + 0.5 * wide, y - 9.8), str(number), kind, side="center")
-    return high * tile.rows
+    """Draw how the tiles lie with this one filled, its upper left corner at a place; its height.
+
+    Where there are many, those round this one are drawn: the map stays on the paper.
+    """
+    wide, high = _MAP_WIDE, _MAP_HIGH
+    rows = _round_it(tile.row, tile.rows, MAP_ROWS)
+    columns = _round_it(tile.column, tile.columns, MAP_COLUMNS)
+    for down, row in enumerate(rows):
+        for along, column in enumerate(columns):
+            number = row * tile.columns + column + 1
+            x, y = at[0] + along * wide, at[1] - down * high
+            corners = np.array([(x, y), (x + wide, y), (x + wide, y - high), (x, y - high), (x, y)])
+            here = number == tile.number
+            if here:
+                sheet.area([corners[:-1]], fill=style.BAND)
+            sheet.line(corners, width=style.HAIR)
+            kind = style.NOTE.colored(style.INK) if here else style.NOTE
+            sheet.text((x + 0.5 * wide, y - 9.8), str(number), kind, side="center")
+    return map_height(tile.rows)
+
+
+def map_height(rows: int) -> float:
+    """Return how high the map of tiles in so many rows is [pt]."""
+    return _MAP_HIGH * min(rows, MAP_ROWS)
+
+
+def _round_it(place: int, count: int, most: int) -> range:
+    """Return at most so many numbers from 0 to a count, about a place as their middle."""
+    first = min(max(place - most // 2, 0), max(count - most, 0))
+    return range(first, min(first + most, count))
 
 
 def _clipped(points: FloatArray, frame: Frame) -> list[FloatArray]:

@@ -3,7 +3,7 @@
 from hullcheck.answers.check_records import CheckAnswer, CheckPoint
 from hullcheck.report import check_words
 from hullcheck.report.check_text import facts_lines
-from hullcheck.report.check_titles import verdict_title, well_and_next
+from hullcheck.report.check_titles import brief_question, verdict_title, well_and_next
 from hullcheck.report.date_words import day_words
 from hullcheck.report.float_drawing import float_drawing
 from hullcheck.report.float_narrow import float_narrow
@@ -29,7 +29,7 @@ def page_head(told: Reported) -> PageHead:
         sentence=check_words.closing(check) if check.holds_back else "",
         well=well_and_next(check),
         facts=_facts(check),
-        points=tuple(_point(point, check.now) for point in check.points),
+        points=tuple(_point(point, check) for point in check.points),
         picture=picture(wide, narrow),
         closing=sentences([*([large] if large else []), check_words.CLOSING]),
     )
@@ -59,14 +59,14 @@ def _facts(check: CheckAnswer) -> tuple[tuple[str, str], ...]:
     return tuple((label.text, words.text) for label, words in rows)
 
 
-def _point(point: CheckPoint, now: str) -> PagePoint:
+def _point(point: CheckPoint, check: CheckAnswer) -> PagePoint:
     """Return a point of the list in words."""
     return PagePoint(
         state=point.state,
         question=capital(point.question),
-        name=point.question.partition(",")[0],
-        finding=capital(check_words.finding(point, now)),
-        evidence=check_words.evidence_words(point, now),
+        name=brief_question(point, check),
+        finding=capital(check_words.finding(point, check.now)),
+        evidence=check_words.evidence_words(point, check.now),
         next_step=check_words.next_words(point),
         presses=point.holds_back,
     )

@@ -2,12 +2,14 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from check_cases import CASES, answer_of, case
 from check_making import (
     FITTINGS,
     HULL,
     NOW,
+    OPENINGS,
     RECORDS,
     base_evidence,
     floating,
@@ -20,7 +22,7 @@ from check_making import (
     soak,
     with_parts,
 )
-from crafts import box_body
+from crafts import box_body, opening_at
 
 from hullcheck.answers.check_answer import check_answer, worst_first
 from hullcheck.answers.check_evidence import check_evidence
@@ -260,7 +262,7 @@ def test_a_craft_weighed_whole_or_on_floats_is_told_so():
     floats = rebuilt(bodies=(replace(HULL, role="main float"),))
     assert turned(check_answer(whole)) == BASE
     points = {one.key: one for one in check_answer(whole).points}
-    assert finding(points["weights"], NOW.isoformat()) == "weighed whole: 1200 ± 1 g"
+    assert finding(points["weights"], NOW.isoformat()) == "given whole: 1200 ± 1 g"
     points = {one.key: one for one in check_answer(floats).points}
     assert finding(points["upright"], NOW.isoformat()).startswith("her main floats (GM ")
 
@@ -272,3 +274,31 @@ def test_the_last_test_that_stands_is_judged():
     assert told(relogged(*early)) == BASE
     struck = (*RECORDS, (on(16), wet), (on(17), Strike(entry=5, why="spilled")))
     assert told(relogged(*struck)) == BASE
+
+
+def test_a_seam_that_a_heavier_setup_puts_under_water_is_counted():
+    """A slot over the water as she is lies under that of a setup by what its waterline says."""
+    ends = np.array([(280.0, 50.0, 28.5), (304.0, 50.0, 28.5)])
+    slot = opening_at(*ends, name="slot", state="sealed")
+    evidence = rebuilt(
+        keep=("righting", "flood"),
+        openings=(*OPENINGS, slot),
+        setups=(Setup(name="heavy", add=(("battery", 300.0),)),),
+    )
+    here, heavy = (one.waterline for one in evidence.looked_at)
+    assert (ends @ np.array(here.normal) > here.height_mm).all()
+    deep = heavy.height_mm - (ends @ np.array(heavy.normal)).min()
+    assert evidence.wet_in_setups["slot"] == (pytest.approx(deep, abs=1e-6), "heavy")
+    points = {one.key: one for one in check_answer(evidence).points}
+    slots = points["seams_not_known"]
+    assert (slots.about, slots.setup) == (("slot",), "heavy")
+    assert slots.value == pytest.approx(deep, abs=1e-6)
+    assert finding(slots, NOW.isoformat()).endswith("mm deep (heavy)")
+
+
+def test_a_measured_center_near_an_end_of_its_band_needs_care():
+    """A CG that was balanced is read to a millimeter, never exactly."""
+    evidence = rebuilt(center_of_gravity_mm=(297.5, 0.0, 40.0))
+    points = {one.key: one for one in check_answer(evidence).points}
+    assert (points["cg"].state, points["cg"].cause) == ("caution", "near an end")
+    assert points["cg"].evidence == "noted"
