@@ -66,10 +66,10 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     """Write one page of all of it: the list, the drawings, tests, assumptions, files.
 
     BUILD is a build sheet (build.toml) or the folder that holds one; default: here. The page is one
-    HTML file that needs no network, is read on a phone, and prints. The same files give the same
-    page on the same day: of the clock it has the day alone. An older report of that name is written
-    over, anything else is not. Exit code 3 where something must be settled before she goes on the
-    water.
+    HTML file that needs no network, is read on a phone, and prints. The same files and the same
+    --at give the same bytes; without it, of the clock the page has the day, and which seams are
+    cured by now. An older report of that name is written over, anything else is not. Exit code 3
+    where something must be settled before she goes on the water.
     """
     if what.lower().endswith(MESH_SUFFIXES):
         raise click.UsageError("report needs a build sheet: hullcheck begin writes one.")
@@ -127,9 +127,12 @@ def refuse_other_files(name: str, *, overwrite: bool) -> None:
     Raises
     ------
     InputError
-        If such a file is there, and it is not said to overwrite it.
+        If such a file is there, and it is not said to overwrite it, or no file can be there.
     """
     path = Path(name)
+    if path.is_dir() or not path.parent.is_dir():
+        what = "is a folder" if path.is_dir() else "there is no such folder to write into"
+        raise InputError(f"{name}: {what}; name a file (-o)")
     if overwrite or not path.is_file():
         return
     with path.open("rb") as stream:

@@ -4,6 +4,7 @@ import hashlib
 import importlib.metadata
 import os
 import platform
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -51,8 +52,8 @@ def without_folder(notes: Notes, build: str) -> Notes:
     parent = sheet_path(build).parent
     if parent == Path():
         return notes
-    folder = f"{parent}{os.sep}"
-    return tuple((code, message.replace(folder, "")) for code, message in notes)
+    folder = re.compile(rf"(?<![\w./\\-]){re.escape(f'{parent}{os.sep}')}")
+    return tuple((code, folder.sub("", message)) for code, message in notes)
 
 
 def versions() -> tuple[tuple[str, str], ...]:

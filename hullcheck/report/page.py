@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from hullcheck import __version__
+from hullcheck.errors import SurfaceError
 from hullcheck.report.page_answers import Reported
 from hullcheck.report.page_end import (
     assumptions_section,
@@ -18,7 +19,7 @@ from hullcheck.report.page_seams import leaks_section, seams_section
 from hullcheck.report.page_stability import righting_section, step_section
 from hullcheck.report.page_style import hash_of, variables
 from hullcheck.report.page_weights import growth_section, weights_section
-from hullcheck.report.view3d import view3d
+from hullcheck.report.view3d import View3d, view3d
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -47,22 +48,33 @@ def page_html(told: Reported) -> str:
     """
     told.progress("drawing the report")
     head, sections = page_head(told), _sections(told)
-    view = view3d(told.evidence.craft, told.evidence.floating, told.evidence.seams)
+    view, no_view = _view(told)
     templates = _templates()
-    css = templates.get_template("page.css.j2").render(variables()) + view.css
+    css = templates.get_template("page.css.j2").render(variables())
+    css += "" if view is None else view.css
+    script = "'none'" if view is None else f"'{view.script_hash}'"
     policy = (
         "default-src 'none'; img-src data:; "
-        f"style-src '{hash_of(css)}'; script-src '{view.script_hash}'; "
+        f"style-src '{hash_of(css)}'; script-src {script}; "
         "base-uri 'none'; form-action 'none'"
     )
     return templates.get_template("page.html.j2").render(
         head=head,
         sections=sections,
         view=view,
+        no_view=no_view,
         css=css,
         policy=policy,
         version=__version__,
     )
+
+
+def _view(told: Reported) -> tuple[View3d | None, str]:
+    """Return the view that turns; without it, why her skin cannot be drawn: it is an extra."""
+    try:
+        return view3d(told.evidence.craft, told.evidence.floating, told.evidence.seams), ""
+    except SurfaceError as problem:
+        return None, str(problem)
 
 
 def _sections(told: Reported) -> tuple[PageSection, ...]:

@@ -110,7 +110,7 @@ def files_section(told: Reported) -> PageSection:
     return PageSection(
         key="files",
         question="Which files, which versions?",
-        answer=f"Read: {logbook_words(told)}. The same bytes in these files, with these versions, "
-        "give this page again, byte for byte.",
+        answer=f"Read: {logbook_words(told)}. The same bytes in these files, with these versions "
+        "and the same --at, give this page again, byte for byte.",
         tables=(versions, files),
     )

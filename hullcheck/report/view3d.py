@@ -120,7 +120,7 @@ def view3d(craft: Craft, answer: FloatAnswer, seams: SeamsAnswer | None = None) 
         script=script(),
         still_svg=drawing_bytes(still_drawing(coarse, start), ".svg"),
         alt=alt_text(scene, seams),
-        seen_from=seen_from(start, level=answer.rest is None),
+        seen_from=seen_from(start, _tolerance_mm(coarse), level=answer.rest is None),
         caption=caption(tolerance_mm),
         triangles=scene.skin.count,
         tolerance_mm=tolerance_mm,

@@ -56,14 +56,16 @@ def alt_text(scene: Scene3d, seams: SeamsAnswer | None) -> str:
     return " ".join(said)
 
 
-def seen_from(start: View, *, level: bool) -> str:
-    """Return where the still picture is seen from."""
-    return f"{capital(start.words)}{', held level' if level else ''}."
+def seen_from(start: View, tolerance_mm: float, *, level: bool) -> str:
+    """Return where the still picture is seen from, and how far its skin may be off [mm]."""
+    held = ", held level" if level else ""
+    return f"{capital(start.words)}{held}, this still picture within {_within(tolerance_mm)}."
 
 
 def caption(tolerance_mm: float) -> str:
     """Return what is seen, and how far the skin drawn may be off [mm]."""
-    return f"What is under water is blue gray. Skin drawn within {_within(tolerance_mm)}."
+    within = _within(tolerance_mm)
+    return f"What is under water is blue gray. The skin that turns is drawn within about {within}."
 
 
 def _within(tolerance_mm: float) -> str:

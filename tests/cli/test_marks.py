@@ -96,6 +96,7 @@ def test_a_craft_that_sinks_exits_with_3_and_writes_nothing(hullcheck, tmp_path)
         (("--every", "50", "--stations", "100"), 2, "choose one of them"),
         (("--stations", "100,bow"), 2, "is not a list of stations in mm"),
         (("--stations", "700"), 1, "--stations: 700 mm does not meet"),
+        (("--stations", "0,300"), 1, "--stations: 0 mm: she has no section there"),
         (("--every", "-5"), 1, "--every: -5 mm"),
         (("--setup", "no such"), 1, "there is no setup 'no such'"),
     ],
