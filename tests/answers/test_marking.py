@@ -241,3 +241,14 @@ def test_a_tunnel_is_marked_from_its_roof_and_said():
         assert side.girth_mm == pytest.approx(120.0, abs=SOLVED)
         assert side.vertical_mm == pytest.approx(-30.0, abs=SOLVED)
     assert "meets-again" not in {caveat.code for caveat in marked("box").answer.warnings}
+
+
+def test_at_the_very_end_of_the_waterline_no_number_is_nan():
+    """Where less load takes the crossing off the section, ± is that of more load, or is not told."""
+    body = marking(demo_build()).answer.bodies[0]
+    for x in (body.fore_mm[0] + 0.02, body.aft_mm[0] - 0.02):
+        one = station(demo_build(), x)
+        assert one.meets == "meets the water"
+        for side in (one.starboard, one.port):
+            for known in (side.vertical_plus_minus_mm, side.girth_plus_minus_mm):
+                assert known is None or known >= 1.0
