@@ -244,7 +244,7 @@ def test_a_tunnel_is_marked_from_its_roof_and_said():
 
 
 def test_at_the_very_end_of_the_waterline_no_number_is_nan():
-    """Where less load takes the crossing off the section, ± is that of more load, or is not told."""
+    """Where less load takes the crossing off the section, ± is that of more load, or not told."""
     body = marking(demo_build()).answer.bodies[0]
     for x in (body.fore_mm[0] + 0.02, body.aft_mm[0] - 0.02):
         one = station(demo_build(), x)
