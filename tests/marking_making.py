@@ -3,6 +3,8 @@
 import functools
 
 import make_bodies
+import manifold3d
+import numpy as np
 from crafts import WATER, body_of, box_body, demo_bodies
 from pdf_vectors import lines_of, pages_of
 
@@ -72,6 +74,15 @@ def hostile_build():
     return build_of(box_body(name=FORMULA), name=HOSTILE, fittings=fittings)
 
 
+def well_build():
+    """Return a box that lists, with a well from deck to bottom: a square of 30 mm on its corner."""
+    whole = manifold3d.Manifold.cube([600.0, 100.0, 80.0]).translate([0.0, -50.0, 0.0])
+    well = manifold3d.Manifold.cylinder(200.0, 15.0, 15.0, 4).translate([300.0, 0.0, -50.0])
+    mesh = (whole - well).to_mesh64()
+    triangles = np.asarray(mesh.vert_properties)[:, :3][np.asarray(mesh.tri_verts)]
+    return build_of(body_of(triangles), cg=(300.0, 2.0, 30.0), name="well")
+
+
 def ledger_build(**more):
     """Return a box by its ledger, 800 g aboard amidships and a battery of 400 g not yet."""
     items = (
@@ -96,11 +107,14 @@ STATES = {
     "large": lambda: build_of(
         box_body(300.0, 260.0, 300.0), mass_g=7800.0, cg=(150.0, 0.0, 60.0)
     ),
+    "deep": lambda: build_of(
+        box_body(600.0, 100.0, 600.0), mass_g=18000.0, cg=(300.0, 0.0, 60.0)
+    ),
     "odd names": hostile_build,
 }  # fmt: skip
 
 
-ROWS_MM = {"large": 150.0, "listing": 250.0, "twins": 300.0}
+ROWS_MM = {"large": 150.0, "deep": 300.0, "listing": 250.0, "twins": 300.0}
 """How far apart stations are where not 100 mm."""
 
 

@@ -19,6 +19,7 @@ from hullcheck.cli.options import (
     format_options,
     water_options,
 )
+from hullcheck.cli.out_place import refuse_no_place
 from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
 from hullcheck.files.atomic import write_new_bytes
 from hullcheck.report.display import shown_in
@@ -80,6 +81,7 @@ def _pdf(ctx: click.Context, param: click.Parameter, value: str | None) -> str |
     metavar="LIST",
     help="These stations only, in mm, such as 100,262.",
 )
+@click.option("--no-side", is_flag=True, help="Leave the side view out of the sheets.")
 @click.option("--setup", metavar="NAME", help="Her waterline in a setup of the build sheet.")
 @click.option("--bath", "in_the_bath", is_flag=True, help="Her waterline in the bath test instead.")
 @click.option(
@@ -102,6 +104,7 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     """
     refuse_two_forms(options)
     _refuse_idle(options)
+    refuse_no_place(options["out"])
     if what.lower().endswith(MESH_SUFFIXES):
         raise click.UsageError("marks needs a build sheet: hullcheck begin writes one.")
     progress = Progress()
@@ -123,9 +126,7 @@ def emit(found: Marking, answer: MarksAnswer, options: dict[str, Any], progress:
     fails, sheets = marks_fail(answer), ""
     if options["out"] is not None and answer.bodies:
         progress(f"drawing {options['out']}")
-        sheets = write_sheets(
-            found, options["out"], options["paper"] or "a4", overwrite=options["overwrite"]
-        )
+        sheets = write_sheets(found, options)
     forms: Forms[MarksAnswer] = Forms(
         csv=csv_text,
         first=lambda one: first_screen(one, sheets),
@@ -139,7 +140,7 @@ def emit(found: Marking, answer: MarksAnswer, options: dict[str, Any], progress:
     return EXIT_FAILS if fails else EXIT_DONE
 
 
-def write_sheets(found: Marking, name: str, paper: str, *, overwrite: bool) -> str:
+def write_sheets(found: Marking, options: dict[str, Any]) -> str:
     """Write the sheets, and return how many of what paper are where.
 
     A file that holds these very bytes already is left alone; another is refused unless it may be
@@ -148,10 +149,11 @@ def write_sheets(found: Marking, name: str, paper: str, *, overwrite: bool) -> s
     # Not at the top: only sheets need drawing, which takes a third of a second to load.
     from hullcheck.report.marking_sheets import marking_sheets
 
-    sheets = marking_sheets(found, paper)
+    name: str = options["out"]
+    sheets = marking_sheets(found, options["paper"] or "a4", side_view=not options["no_side"])
     data, path = sheets.pdf(), Path(name)
     if not (path.is_file() and path.read_bytes() == data):
-        write_new_bytes(name, data, overwrite=overwrite)
+        write_new_bytes(name, data, overwrite=options["overwrite"])
     return f"{sheets.words} in {name}: print at 100 %, measure both rulers"
 
 
@@ -171,6 +173,6 @@ def _refuse_idle(options: dict[str, Any]) -> None:
         raise click.UsageError(f"--{bag[0].replace('_', '-')} goes with --bath.")
     if len(bag) > 1:
         raise click.UsageError("--bag-z, --propped and --no-bag: choose one of them.")
-    for name in ("overwrite", "paper"):
+    for name in ("overwrite", "paper", "no_side"):
         if options[name] and options["out"] is None:
-            raise click.UsageError(f"--{name} goes with -o FILE.")
+            raise click.UsageError(f"--{name.replace('_', '-')} goes with -o FILE.")

@@ -1,6 +1,6 @@
 """The first sheets of the marks: what was assumed, how to use them, and every distance."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from hullcheck.answers.marking_records import MarkedBody, MarksAnswer, SideMark, StationMark
@@ -22,6 +22,8 @@ from hullcheck.report.sheet import Sheet
 from hullcheck.report.table_values import bare_length, place
 from hullcheck.report.words import water_words
 
+Block = tuple[str, style.Type]
+
 _ROW: Final = 13.0
 _LINE: Final = 12.5
 _STATION, _PLACE = 40.0, 48.0
@@ -29,20 +31,30 @@ _RIGHTS: Final = (268.0, 308.0, 376.0, 416.0, 458.0)
 """Right edges of the columns of numbers, from the margin [pt]."""
 _HEADS: Final = ("starboard", "port", "starboard", "port", "±")
 _PLACE_ROOM: Final = 168.0
-HOW: Final = (
-    (
-        "At a station measure up from the keel square to body x, or lay the strip of that station "
-        "round the skin, its thick line on the keel: the lines by the word water are the waterline."
-    ),
-    (
-        "Cut the sections out as templates (from astern, starboard right), or hold the side view "
-        "flat beside her, keel on keel; where her side curves in, trust the strips. Check the "
-        "marks in the tub before anything is painted."
-    ),
+_MOST_NUMBER: Final = 888
+"""No sheet has a number that is wider."""
+_HOW: Final = (
+    "At a station measure up from the keel square to body x, or lay the strip of that station "
+    "round the skin, its thick line on the keel: the lines by the word water are the waterline."
+)
+_SECTIONS: Final = "Cut the sections out as templates (from astern, starboard right)"
+_BESIDE: Final = {
+    "": "",
+    "whole": ", or hold the side view flat beside her, keel on keel",
+    "band": ", or hold the side view flat beside her, the ends of its waterline on hers",
+}
+_TUB: Final = (
+    "where her side curves in, trust the strips. Check the marks in the tub before anything is "
+    "painted."
 )
 
 
-def first_sheets(answer: MarksAnswer, paper: Paper, contents: Sequence[str]) -> list[Sheet]:
+def first_sheets(
+    answer: MarksAnswer,
+    paper: Paper,
+    contents: Callable[[int], Sequence[str]],
+    side_view: str = "whole",
+) -> list[Sheet]:
     """Return the sheets with the table of every distance.
 
     Parameters
@@ -50,11 +62,22 @@ def first_sheets(answer: MarksAnswer, paper: Paper, contents: Sequence[str]) -> 
     answer : MarksAnswer
         With at least one body.
     paper : Paper
-    contents : sequence of str
-        What the sheets after the table hold.
+    contents : callable
+        Given how many sheets these are, what the sheets after them hold.
+    side_view : str, default "whole"
+        "whole", "band" where only a band of it is drawn, or "" where there is none.
     """
     sheet = bare_sheet(paper)
-    y = _words(sheet, answer, paper, contents)
+    blocks = [
+        (facts(answer), style.FACTS),
+        (PRINT_WORDS, style.BOLD_NAME),
+        (_HOW, style.NAME),
+        (f"{_SECTIONS}{_BESIDE[side_view]}; {_TUB}", style.NAME),
+    ]
+    # How many sheets the table takes is known behind it: the contents' room is kept until then.
+    below = _blocks(sheet, blocks, paper, _headline(sheet, answer, paper))
+    kept = [(words, style.NAME) for words in contents(_MOST_NUMBER)]
+    y = below - _height(sheet, kept, paper) - 8.0
     sheets = [sheet]
     for body in answer.bodies:
         rows = list(body.stations)
@@ -68,6 +91,7 @@ def first_sheets(answer: MarksAnswer, paper: Paper, contents: Sequence[str]) -> 
             rows = rows[fits:]
             if not rows:
                 break
+    _blocks(sheets[0], [(words, style.NAME) for words in contents(len(sheets))], paper, below)
     return sheets
 
 
@@ -85,28 +109,31 @@ def facts(answer: MarksAnswer) -> str:
     return said[:1].upper() + said[1:] + "the hull as its mesh has it; still water."
 
 
-def _words(
-    sheet: Sheet, answer: MarksAnswer, paper: Paper, contents: Sequence[str]
-) -> float:  # fmt: skip
-    """Write what stands above the table, and return where that ends [pt]."""
+def _headline(sheet: Sheet, answer: MarksAnswer, paper: Paper) -> float:
+    """Write the finding, and return where it ends [pt]."""
     room = paper.room[0]
     y = paper.top - 6.0
     for line in sheet.wrapped(title(answer), style.HEADLINE, room):
         y -= 16.0
         sheet.text((MARGIN, y), sheet.fitted(line, style.HEADLINE, room), style.HEADLINE)
-    y -= 4.0
-    blocks = [
-        (facts(answer), style.FACTS),
-        (PRINT_WORDS, style.BOLD_NAME),
-        *((words, style.NAME) for words in HOW),
-        *((words, style.NAME) for words in contents),
-    ]
+    return y - 4.0
+
+
+def _blocks(sheet: Sheet, blocks: Sequence[Block], paper: Paper, y: float) -> float:
+    """Write paragraphs from a height down, and return where they end [pt]."""
+    room = paper.room[0]
     for words, kind in blocks:
         for line in sheet.wrapped(words, kind, room):
             y -= _LINE
             sheet.text((MARGIN, y), sheet.fitted(line, kind, room), kind)
         y -= 4.0
-    return y - 8.0
+    return y
+
+
+def _height(sheet: Sheet, blocks: Sequence[Block], paper: Paper) -> float:
+    """Return how high paragraphs come out [pt]."""
+    lines = [sheet.wrapped(words, kind, paper.room[0]) for words, kind in blocks]
+    return sum(_LINE * len(one) + 4.0 for one in lines)
 
 
 def _table(sheet: Sheet, body: MarkedBody, stations: Sequence[StationMark], top: float) -> float:

@@ -2,6 +2,7 @@
 
 import io
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from hullcheck.answers.marking_answer import Marking
@@ -19,7 +20,7 @@ from hullcheck.report.marking_page import (
 )
 from hullcheck.report.marking_pieces import PT_PER_MM, Piece
 from hullcheck.report.marking_sections import section_piece, station_title, strip_piece
-from hullcheck.report.marking_side import side_pieces
+from hullcheck.report.marking_side import CUT_OFF, side_pieces
 from hullcheck.report.marking_tiles import Tile, tiles_of
 from hullcheck.report.marking_words import load_words
 from hullcheck.report.sheet import Sheet
@@ -76,7 +77,9 @@ class MarkingSheets:
         return buffer.getvalue()
 
 
-def marking_sheets(marking: Marking, paper_name: str = "a4") -> MarkingSheets:
+def marking_sheets(
+    marking: Marking, paper_name: str = "a4", *, side_view: bool = True
+) -> MarkingSheets:
     """Return a waterline's marks as sheets of paper at full size.
 
     Parameters
@@ -85,6 +88,9 @@ def marking_sheets(marking: Marking, paper_name: str = "a4") -> MarkingSheets:
         With at least one body that the water meets.
     paper_name : str, default "a4"
         "a4" or "letter".
+    side_view : bool, default True
+        Whether the side view is drawn. Of one that is higher than a sheet only a band at the water
+        is.
 
     Returns
     -------
@@ -101,14 +107,11 @@ def marking_sheets(marking: Marking, paper_name: str = "a4") -> MarkingSheets:
     if not answer.bodies:
         raise InputError(f"{answer.craft}: there is no waterline to mark, so no sheets are made")
     with style.context(_NAME):
-        pages = _packed(marking, paper)
-        first = len(first_sheets(answer, paper, _contents(pages, 0)))
+        pages = _packed(marking, paper, side_view=side_view)
+        sheets = first_sheets(answer, paper, partial(_contents, pages), _side_drawn(pages))
+        first = len(sheets)
         if first + len(pages) > MOST_SHEETS:
-            raise InputError(
-                f"the marks take {first + len(pages)} sheets of {paper.title}, at most "
-                f"{MOST_SHEETS}: ask for fewer stations (--every, --stations)"
-            )
-        sheets = first_sheets(answer, paper, _contents(pages, first))
+            raise InputError(_too_many(pages, first, paper))
         for page in pages:
             sheets.append(bare_sheet(paper))
             for placed in page:
@@ -143,11 +146,37 @@ def _contents(pages: list[list[Placed]], after: int) -> list[str]:
     return [f"At full size: {'; '.join(said)}."] if said else []
 
 
-def _packed(marking: Marking, paper: Paper) -> list[list[Placed]]:
+def _side_drawn(pages: list[list[Placed]]) -> str:
+    """Return how the side view is drawn: "whole", "band" where any is a band, "" where not."""
+    pieces = [placed.tile.piece for page in pages for placed in page]
+    titles = [piece.title for piece in pieces if piece.kind == "side view"]
+    if not titles:
+        return ""
+    return "band" if any(title.endswith(CUT_OFF) for title in titles) else "whole"
+
+
+def _too_many(pages: list[list[Placed]], first: int, paper: Paper) -> str:
+    """Return that there are too many sheets, what takes them, and what makes them fewer."""
+    side = sum(any(p.tile.piece.kind == "side view" for p in page) for page in pages)
+    rest = first + len(pages) - side
+    taken = f", {side} of them with the side view" if side else ""
+    fewer, less = "ask for fewer stations (--every, --stations)", "leave it out (--no-side)"
+    if side and rest <= MOST_SHEETS:
+        fewer = less if side >= MOST_SHEETS else f"{less}, or {fewer}"
+    elif side >= MOST_SHEETS:
+        fewer = f"{less}, and {fewer}"
+    count = f"{rest + side} sheets of {paper.title}"
+    return f"the marks take {count}{taken}, at most {MOST_SHEETS}: {fewer}"
+
+
+def _packed(marking: Marking, paper: Paper, *, side_view: bool) -> list[list[Placed]]:
     """Return what is drawn at full size on its sheets, kind by kind."""
     measure = bare_sheet(paper)
     several = len(marking.answer.bodies) > 1
-    pieces = side_pieces(marking, measure.width_of, several=several)
+    pieces = []
+    if side_view:
+        most_mm = (paper.room[1] - heading_room(2, 1)) / PT_PER_MM
+        pieces = side_pieces(marking, measure.width_of, several=several, most_mm=most_mm)
     for body, sections in zip(marking.answer.bodies, marking.sections, strict=True):
         for station, section in zip(body.stations, sections, strict=True):
             name = station_title(body, station, several=several)

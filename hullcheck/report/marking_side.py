@@ -39,6 +39,9 @@ _GAP_PT: Final = 5.0
 _FAR_MM: Final = 200.0
 """How far beyond the ends numbers may be pushed."""
 _LABEL: Final = style.NOTE
+_UNDER_MM: Final = _LEADER_MM + 1.15 * _LABEL.size / PT_PER_MM
+"""How far numbers reach under the foot of a station's line."""
+CUT_OFF: Final = "a band at the water"
 
 Measure = Callable[[str, Type], float]
 
@@ -73,7 +76,9 @@ class _View:
         return flat
 
 
-def side_pieces(marking: Marking, measure: Measure, *, several: bool) -> list[Piece]:
+def side_pieces(
+    marking: Marking, measure: Measure, *, several: bool, most_mm: float = np.inf
+) -> list[Piece]:
     """Return the side view of every body that is marked, from starboard too where that differs.
 
     Parameters
@@ -84,6 +89,8 @@ def side_pieces(marking: Marking, measure: Measure, *, several: bool) -> list[Pi
         How wide words of a type are [pt].
     several : bool
         Whether the bodies must be named.
+    most_mm : float, optional
+        How high a piece may be [mm]: of a deeper one only a band at the water is drawn.
     """
     floating = marking.floating
     if floating is None:
@@ -99,7 +106,7 @@ def side_pieces(marking: Marking, measure: Measure, *, several: bool) -> list[Pi
             texts = (capital(f"{name}side view from {side}"), note)
             view = _View.of(floating, side)
             shell = marking.body(body.name).shell
-            pieces.append(_piece(body, shell.triangles_mm, view, texts, measure))
+            pieces.append(_piece(body, shell.triangles_mm, view, texts, measure, most_mm=most_mm))
     return pieces
 
 
@@ -109,21 +116,22 @@ def _piece(
     view: _View,
     texts: tuple[str, str],
     measure: Measure,
+    *,
+    most_mm: float,
 ) -> Piece:
-    """Return the side view of one body as far as 40 mm above the water; its level is height 0."""
+    """Return the side view of one body as far as 40 mm above the water; its level is height 0.
+
+    Of one that would be too high only a band at the water is drawn, and its title says so.
+    """
     outline = EdgeWeb.of(triangles).silhouette(view.right, view.up, _SMOOTH_MM)
     silhouette = [loop - (0.0, view.level) for loop in outline]
     points = np.concatenate(silhouette)
     low, high = points.min(axis=0), points.max(axis=0)
-    floating = view.floating
-    fills = []
-    if abs(floating.heel_deg) < _LEVEL_DEG:
-        fills.append(Fill(loops=below(silhouette, 0.0), color=style.TINT))
-    water = [
-        Stroke(points=view.seen(_half(loop, view.side)), color=style.WATER)
-        for loop in plane_cut(triangles, floating.normal, floating.height_mm)
-    ]
-    base = float(low[1]) - _LEADER_MM
+    level = abs(view.floating.heel_deg) < _LEVEL_DEG
+    top = min(float(high[1]) + _ROOM_MM, ABOVE_MM)
+    base = max(float(low[1]), top - most_mm + _LEADER_MM + _UNDER_MM) - _LEADER_MM
+    if base > low[1]:
+        texts = (f"{texts[0]}, {CUT_OFF}", texts[1])
     lines, words, lowest = _stations(body, view, base, (float(low[0]), float(high[0])), measure)
     halves = [(word.at[0], 0.5 * measure(word.words, _LABEL) / PT_PER_MM) for word in words]
     return Piece(
@@ -134,16 +142,25 @@ def _piece(
             left=min([float(low[0]), *(x - half for x, half in halves)]) - _ROOM_MM,
             bottom=lowest,
             right=max([float(high[0]), *(x + half for x, half in halves)]) + _ROOM_MM,
-            top=min(float(high[1]) + _ROOM_MM, ABOVE_MM),
+            top=top,
         ),
         strokes=[
             *(Stroke(points=closed(loop), width=style.MIDDLE) for loop in silhouette),
-            *water,
+            *_water(triangles, view),
             *lines,
         ],
-        fills=fills,
+        fills=[Fill(loops=below(silhouette, 0.0), color=style.TINT)] if level else [],
         words=words,
     )
+
+
+def _water(triangles: FloatArray, view: _View) -> list[Stroke]:
+    """Return where the water meets a body on the side that is looked at."""
+    floating = view.floating
+    return [
+        Stroke(points=view.seen(_half(loop, view.side)), color=style.WATER)
+        for loop in plane_cut(triangles, floating.normal, floating.height_mm)
+    ]
 
 
 def _half(loop: FloatArray, side: str) -> FloatArray:
@@ -181,7 +198,7 @@ def _stations(
         (ends[0] - _FAR_MM) * PT_PER_MM,
         (ends[1] + _FAR_MM) * PT_PER_MM,
     )
-    text_y = base - _LEADER_MM - 0.85 * _LABEL.size / PT_PER_MM
+    text_y = base - _UNDER_MM + 0.3 * _LABEL.size / PT_PER_MM
     strokes, words = [], []
     for i, left in zip(order, placed, strict=True):
         x, y = spots[i]
@@ -190,4 +207,4 @@ def _stations(
         path = [(x + (top - y) * lean, top), (feet[i], base), (middle, base - _LEADER_MM)]
         strokes.append(Stroke(points=np.array(path), width=style.HAIR))
         words.append(Words(at=(middle, text_y), words=names[i], kind=_LABEL))
-    return strokes, words, text_y - 0.3 * _LABEL.size / PT_PER_MM
+    return strokes, words, base - _UNDER_MM

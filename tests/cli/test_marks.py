@@ -67,10 +67,15 @@ def test_sheets_are_written_and_never_over_another_file(hullcheck, build, tmp_pa
     assert (refused.returncode, refused.stdout) == (1, "")
     assert "marks.pdf: is there already" in refused.stderr
     assert file.read_bytes() == first
-    over = hullcheck("marks", build, *options, "--paper", "letter", "--overwrite")
+    over = hullcheck("marks", build, *options, "--paper", "letter", "--overwrite", "--no-side")
     assert over.returncode == 0
     assert "of Letter in marks.pdf" in over.stdout
     assert file.read_bytes() != first
+    (tmp_path / "folder.pdf").mkdir()
+    # Told before anything is worked out: this craft's build sheet is not even there.
+    done = hullcheck("marks", "no such build", "-o", "folder.pdf")
+    assert (done.returncode, done.stdout) == (1, "")
+    assert "folder.pdf: is a folder" in done.stderr
 
 
 def test_a_craft_that_sinks_exits_with_3_and_writes_nothing(hullcheck, tmp_path):
@@ -91,6 +96,8 @@ def test_a_craft_that_sinks_exits_with_3_and_writes_nothing(hullcheck, tmp_path)
         (("-o", "marks.png"), 2, "does not end in .pdf"),
         (("--paper", "letter"), 2, "--paper goes with -o FILE"),
         (("--overwrite",), 2, "--overwrite goes with -o FILE"),
+        (("--no-side",), 2, "--no-side goes with -o FILE"),
+        (("-o", "none/marks.pdf"), 1, "none/marks.pdf: there is no folder none"),
         (("--propped",), 2, "--propped goes with --bath"),
         (("--bath", "--propped", "--no-bag"), 2, "choose one of them"),
         (("--every", "50", "--stations", "100"), 2, "choose one of them"),

@@ -5,6 +5,7 @@ import dataclasses
 import numpy as np
 import pytest
 import shapely
+from crafts import box_body
 from drawn_texts import assert_apart, assert_on_sheet, boxes_of, texts_of
 from marking_making import (
     FORMULA,
@@ -15,13 +16,18 @@ from marking_making import (
     pdf_of,
     read,
     sheets_of,
+    well_build,
 )
 from pdf_vectors import PT_PER_MM, rgb
 
 from hullcheck.answers.marking_answer import marking
 from hullcheck.errors import InputError
 from hullcheck.report import style
+from hullcheck.report.marking_page import MARGIN, Paper, bare_sheet
+from hullcheck.report.marking_pieces import Frame, Piece
 from hullcheck.report.marking_sheets import marking_sheets
+from hullcheck.report.marking_side import CUT_OFF, side_pieces
+from hullcheck.report.marking_tiles import draw_map, tiles_of
 
 PAPERS_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 """ISO 216; ANSI/ASME Y14.1, 8.5 × 11 in."""
@@ -298,10 +304,76 @@ def test_what_was_assumed_and_how_to_print_stand_on_the_first_sheet():
 
 
 def test_too_many_sheets_are_refused():
-    """More than 120 sheets are refused with their number."""
+    """More than 120 sheets are refused, with what takes them and what makes them fewer."""
     found = marking(STATES["large"](), every_mm=6.0)
-    with pytest.raises(InputError, match=r"the marks take \d+ sheets of A4, at most 120"):
+    said = r"the marks take \d+ sheets of A4, 2 of them with the side view, at most 120: ask for f"
+    with pytest.raises(InputError, match=said):
         marking_sheets(found)
+    # 24 m at 163 mm of new paper a sheet; no station fewer changes that.
+    long = marking(
+        build_of(box_body(24_000.0, 300.0, 600.0), mass_g=2.16e6, cg=(12_000.0, 0.0, 60.0)),
+        stations_mm=(12_000.0,),
+    )
+    said = r"14\d of them with the side view, at most 120: leave it out \(--no-side\)$"
+    with pytest.raises(InputError, match=said):
+        marking_sheets(long)
+    sheets = marking_sheets(long, side_view=False)
+    assert len(sheets.sheets) < 12
+    assert {p.tile.piece.kind for page in sheets.placed for p in page} == {"section", "strip"}
+    words = " ".join(text.get_text() for text in texts_of(sheets.sheets[0].figure))
+    assert "side view" not in words
+
+
+def test_of_a_deep_side_view_a_band_at_the_water_is_drawn():
+    """300 mm of draft take two rows of A4; the band takes one, with its water and its stations."""
+    tiles = [p.tile for page in sheets_of("deep").placed for p in page]
+    side = [tile for tile in tiles if tile.piece.kind == "side view"]
+    assert {tile.rows for tile in side} == {1}
+    piece = side[0].piece
+    assert (piece.frame.top, piece.frame.bottom > -220.0) == (40.0, True)
+    assert piece.title.endswith(CUT_OFF)
+    assert any(s.color == style.WATER and np.ptp(s.points[:, 1]) < 1e-6 for s in piece.strokes)
+    assert {word.words for word in piece.words} == {"300"}
+    words = " ".join(text.get_text() for text in texts_of(sheets_of("deep").sheets[0].figure))
+    assert "the ends of its waterline on hers" in words
+    assert "keel on keel" not in words
+
+
+def test_the_map_of_many_tiles_stays_on_the_paper():
+    """Of 40 × 9 tiles those round the one are drawn, the one filled and numbered among them."""
+    paper = Paper.of("a4")
+    whole = Frame(left=0.0, bottom=0.0, right=6500.0, top=2000.0)
+    tiles = tiles_of(Piece(kind="side view", title="", note="", frame=whole), 175.0, 235.0)
+    assert (tiles[0].columns, tiles[0].rows) == (40, 9)
+    for tile in (tiles[len(tiles) // 2], tiles[-1]):
+        sheet = bare_sheet(paper)
+        height = draw_map(sheet, tile, (MARGIN, paper.top))
+        points = np.concatenate([line.get_xydata() for line in sheet.axes.lines])
+        assert points[:, 0].max() <= paper.right
+        assert np.ptp(points[:, 1]) == pytest.approx(height)
+        assert height < 100.0
+        assert str(tile.number) in {text.get_text() for text in texts_of(sheet.figure)}
+
+
+def test_water_in_a_well_is_drawn_on_the_side_that_is_looked_at():
+    """A loop inside her runs the other way round: from port its port half is drawn all the same.
+
+    She lists, so that the well's port corner, 15 mm off her middle, wets its own height.
+    """
+    found = marking(well_build(), stations_mm=(100.0,))
+    n_x, n_y, n_z = found.answer.waterline.normal
+    for piece, y in zip(
+        side_pieces(found, lambda *_: 1.0, several=False), (-15.0, 15.0), strict=True
+    ):
+        inner = [
+            s.points for s in piece.strokes
+            if s.color == style.WATER and np.ptp(s.points[:, 0]) == pytest.approx(30.0, abs=0.01)
+        ]  # fmt: skip
+        assert len(inner) == 1
+        heights = inner[0][:, 1]
+        corner = heights[np.abs(heights).argmax()]
+        assert corner == pytest.approx(-n_y * y / np.hypot(n_x, n_z), abs=1e-6)
+        assert abs(corner) > 0.1
 
 
 def test_nothing_to_mark_makes_no_sheets():
