@@ -17,13 +17,13 @@ from hullcheck.craft.craft import Craft
 from hullcheck.report import style
 from hullcheck.report.drawing_file import drawing_bytes
 from hullcheck.report.page_svg import lean_svg, svg_uri
-from hullcheck.report.view3d_data import Counts, data_json, skin_in_counts
+from hullcheck.report.view3d_data import data_json, skin_in_counts
 from hullcheck.report.view3d_eye import start_of, surfaced
-from hullcheck.report.view3d_scene import Scene3d, scene3d
+from hullcheck.report.view3d_scene import scene3d, with_skin
 from hullcheck.report.view3d_shapes import PIXELS_PER_POINT
 from hullcheck.report.view3d_skin import fewer_triangles
 from hullcheck.report.view3d_still import MOST_TRIANGLES, still_drawing
-from hullcheck.report.view3d_words import BUTTONS, HOW, alt_text, caption, seen_from
+from hullcheck.report.view3d_words import BUTTONS, CAPTION, alt_text, how, seen_from
 
 SCRIPT: Final = "view3d.js"
 
@@ -43,13 +43,16 @@ class View3d:
     alt : str
         Finding and numbers in words.
     seen_from : str
-        Where the still picture is seen from; a view that is turned is seen from elsewhere.
+        Where the still picture is seen from, and how far its skin may be off: a view that is turned
+        is seen from elsewhere, and drawn in more triangles.
+    how : str
+        How far the skin that turns may be off, and how to turn it; for pages whose script runs.
     caption : str
-        What is seen, and how far the skin drawn may be off.
+        What is seen.
     triangles : int
         Of the skin drawn.
     tolerance_mm : float
-        How far the skin drawn may be off the skin that is floated [mm].
+        How far the skin that turns may be off the skin that is floated, about [mm].
     """
 
     data_json: str
@@ -57,14 +60,10 @@ class View3d:
     still_svg: bytes
     alt: str
     seen_from: str
+    how: str
     caption: str
     triangles: int
     tolerance_mm: float
-
-    @property
-    def how(self) -> str:
-        """How to turn her; for pages whose script runs."""
-        return HOW
 
     @property
     def buttons(self) -> tuple[tuple[str, str], ...]:
@@ -111,26 +110,22 @@ def view3d(craft: Craft, answer: FloatAnswer, seams: SeamsAnswer | None = None) 
     """
     scene = scene3d(craft, answer, seams)
     fewer = fewer_triangles(scene.skin, MOST_TRIANGLES)
-    coarse = surfaced(scene3d(craft, answer, seams, fewer))
+    coarse = surfaced(with_skin(scene, fewer))
     scene = replace(scene, marks=coarse.marks)
-    start = start_of(coarse)
-    tolerance_mm = _tolerance_mm(scene)
+    start, skin = start_of(coarse), skin_in_counts(scene)
+    # What was left out, and whole steps.
+    tolerance_mm = scene.skin.tolerance_mm + skin[0].error_mm
     return View3d(
-        data_json=data_json(scene, start),
+        data_json=data_json(scene, start, skin),
         script=script(),
         still_svg=drawing_bytes(still_drawing(coarse, start), ".svg"),
         alt=alt_text(scene, seams),
-        seen_from=seen_from(start, _tolerance_mm(coarse), level=answer.rest is None),
-        caption=caption(tolerance_mm),
+        seen_from=seen_from(start, fewer.tolerance_mm, level=answer.rest is None),
+        how=how(tolerance_mm),
+        caption=CAPTION,
         triangles=scene.skin.count,
         tolerance_mm=tolerance_mm,
     )
-
-
-def _tolerance_mm(scene: Scene3d) -> float:
-    """Return how far the skin drawn may be off [mm]: what was left out, and whole steps."""
-    counts: Counts = skin_in_counts(scene)[0]
-    return scene.skin.tolerance_mm + counts.error_mm
 
 
 @cache

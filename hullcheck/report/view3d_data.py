@@ -56,7 +56,7 @@ def skin_in_counts(scene: Scene3d) -> tuple[Counts, IntArray, IntArray]:
     return counts, counts.of(np.concatenate(points)), np.concatenate(faces)
 
 
-def data_json(scene: Scene3d, start: View) -> str:
+def data_json(scene: Scene3d, start: View, skin: tuple[Counts, IntArray, IntArray]) -> str:
     """Return the scene as JSON text that may stand within a script element as it is.
 
     Parameters
@@ -65,12 +65,14 @@ def data_json(scene: Scene3d, start: View) -> str:
         What is shown.
     start : View
         Where she is looked at from at first.
+    skin : tuple
+        From `skin_in_counts`.
 
     Notes
     -----
     No "<", ">" or "&" is in it: they are written as JSON's own escapes.
     """
-    counts, points, faces = skin_in_counts(scene)
+    counts, points, faces = skin
     low, high = points.min(axis=0), points.max(axis=0)
     size_mm = counts.step_mm * float((high - low).max())
     middle_mm = counts.low_mm + 0.5 * counts.step_mm * (low + high)

@@ -4,7 +4,7 @@ Water axes: aft, to starboard, up, all level, heights from the water [mm].
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -114,6 +114,13 @@ def scene3d(
         marks=tuple(sorted(marks, key=lambda mark: mark.rank)),
         water_mm=block,
     )
+
+
+def with_skin(scene: Scene3d, skin: FewTriangles) -> Scene3d:
+    """Return a scene with her skin in other triangles, and the waterline that is theirs."""
+    edge, *_ = scene.lines
+    seams = (line for line in scene.lines if line.is_seam)
+    return replace(scene, skin=skin, lines=(edge, *waterline(scene.scene, skin.meshes), *seams))
 
 
 def _water(low: FloatArray, high: FloatArray) -> FloatArray:

@@ -33,7 +33,8 @@ class FewTriangles:
     meshes : tuple of Mesh
         One a body, outward, in body axes [mm].
     tolerance_mm : float
-        No surface is farther off the true one [mm]; 0 where nothing was left out.
+        How far a surface may be off the true one, about, as measured at many points and 15 % added
+        [mm]; 0 where nothing was left out.
     """
 
     meshes: tuple[Mesh, ...]

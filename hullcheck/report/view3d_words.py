@@ -22,6 +22,7 @@ BUTTONS: Final = (
     ("farther", "farther"),
 )
 """Value and words of each button."""
+CAPTION: Final = "What is under water is blue gray."
 HOW: Final = (
     "Drag to turn her; two fingers, or + and −, bring her nearer; so does the wheel after a click. "
     "Arrow keys turn her, a double click sets her back."
@@ -59,13 +60,19 @@ def alt_text(scene: Scene3d, seams: SeamsAnswer | None) -> str:
 def seen_from(start: View, tolerance_mm: float, *, level: bool) -> str:
     """Return where the still picture is seen from, and how far its skin may be off [mm]."""
     held = ", held level" if level else ""
-    return f"{capital(start.words)}{held}, this still picture within {_within(tolerance_mm)}."
+    return f"{capital(start.words)}{held}. {_drawn(tolerance_mm)}"
 
 
-def caption(tolerance_mm: float) -> str:
-    """Return what is seen, and how far the skin drawn may be off [mm]."""
-    within = _within(tolerance_mm)
-    return f"What is under water is blue gray. The skin that turns is drawn within about {within}."
+def how(tolerance_mm: float) -> str:
+    """Return how far the skin that turns may be off [mm], and how to turn it."""
+    return f"{_drawn(tolerance_mm)} {HOW}"
+
+
+def _drawn(tolerance_mm: float) -> str:
+    """Return how far a skin that is drawn may be off [mm], in a sentence."""
+    if tolerance_mm == 0.0:
+        return "Every triangle of her skin is drawn."
+    return f"Skin drawn within about {_within(tolerance_mm)}."
 
 
 def _within(tolerance_mm: float) -> str:

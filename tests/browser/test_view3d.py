@@ -76,7 +76,7 @@ def drag(page, right, down):
     page.mouse.up()
 
 
-def test_it_draws_turns_and_comes_back(visit, page_file):
+def test_it_draws_turns_and_comes_back(visit, view, page_file):
     """Skin and water are seen; drag, keys and buttons change them; a double click resets."""
     opened = visit(page_file, width=800, height=600)
     page = opened.page
@@ -85,6 +85,9 @@ def test_it_draws_turns_and_comes_back(visit, page_file):
     assert share(first, style.WET_SKIN) > 0.01
     assert share(first, style.TINT) > 0.2
     assert not page.locator(".view3d-still").is_visible()
+    said = page.locator("figcaption").inner_text()
+    assert said == f"{view.caption} {view.how}"
+    assert "Skin drawn within about 0.008 mm." in said  # half √3 of 600 mm in 65535 steps
     pictures = [first]
     drag(page, 90, 30)
     pictures.append(seen(page))
@@ -168,6 +171,10 @@ def test_without_script_or_webgl_the_still_picture_stays(visit, view, page_file,
         still = opened.page.locator(".view3d-still")
         assert still.is_visible()
         assert still.get_attribute("alt") == view.alt
+        # What is said of the skin is said of the skin that is seen: the picture's.
+        said = opened.page.locator("figcaption").inner_text()
+        assert said == f"{view.seen_from} {view.caption}"
+        assert "Every triangle of her skin is drawn." in said
         assert not opened.page.locator("button").first.is_visible()
         assert not opened.page.locator(".view3d-canvas").is_visible()
         assert opened.console == []

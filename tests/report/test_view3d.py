@@ -25,6 +25,7 @@ from hullcheck.errors import SurfaceError
 from hullcheck.geometry.attitude import level_directions
 from hullcheck.geometry.topology import Mesh
 from hullcheck.report import style
+from hullcheck.report import view3d as view3d_module
 from hullcheck.report.view3d import view3d
 from hullcheck.report.view3d_eye import Eye, start_of, surfaced
 from hullcheck.report.view3d_scene import scene3d
@@ -207,6 +208,31 @@ def test_what_cannot_be_drawn_in_so_few_triangles_is_refused():
         SurfaceError, match=r"cannot be drawn in 8 triangles: .* mm there are still 12"
     ):
         few_triangles([box_body()], most=8)
+
+
+def test_each_skin_is_told_its_own_tolerance(drawn):
+    """The still picture's fewer triangles lie farther off than those that turn; each says so."""
+    view = drawn[2]
+    still, turns = (
+        float(re.search(r"Skin drawn within about ([\d.]+) mm\.", words)[1])
+        for words in (view.seen_from, view.how)
+    )
+    assert turns >= view.tolerance_mm
+    assert still > turns
+    assert "mm" not in view.caption
+
+
+def test_scene_and_skin_are_worked_out_once(monkeypatch):
+    """The picture's scene is the view's in other triangles, the skin is counted in steps once."""
+    calls = []
+    for name in ("scene3d", "skin_in_counts"):
+        plain = getattr(view3d_module, name)
+        monkeypatch.setattr(
+            view3d_module, name, lambda *a, n=name, f=plain: calls.append(n) or f(*a)
+        )
+    craft = craft_of(box_body(), mass_g=1200.0, cg=(300.0, 0.0, 30.0))
+    view3d_module.view3d(craft, float_answer(craft))
+    assert sorted(calls) == ["scene3d", "skin_in_counts"]
 
 
 def test_the_same_bytes_twice():
