@@ -104,6 +104,15 @@ def hostile_page():
     return page_html(hostile_told())
 
 
-def hostile_page_later():
-    """Return the same page as it would be worked out some hours later the same day."""
-    return page_html(told(hostile_build(), now=NOW + timedelta(hours=5)))
+CURES = book((on(15, 10), seal(SEAM)))
+"""The joint is cured 24 h later: on day 16 at 10:00, an hour after NOW."""
+
+
+def with_log(logbook, now=NOW):
+    """Return what the page tells of the hostile build with another logbook, the list left as is."""
+    return replace(hostile_told(), evidence=check_evidence(hostile_build(), logbook, now))
+
+
+def curing(hours):
+    """Return the same so many hours after NOW, the joint curing until one is over."""
+    return with_log(CURES, NOW + timedelta(hours=hours))

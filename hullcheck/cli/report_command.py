@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any, Final
 
@@ -14,8 +15,10 @@ from hullcheck.cli.inputs import chosen_build
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.notes import print_notes
 from hullcheck.cli.options import MESH_SUFFIXES, Progress, load_options, water_options
+from hullcheck.cli.out_place import refuse_no_place
 from hullcheck.cli.report_files import named_files, versions, without_folder
 from hullcheck.craft.build import Build
+from hullcheck.craft.logbook import Logbook
 from hullcheck.errors import InputError
 from hullcheck.files.atomic import write_new_bytes
 from hullcheck.report.check_text import facts_lines, head_line
@@ -66,13 +69,15 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     """Write one page of all of it: the list, the drawings, tests, assumptions, files.
 
     BUILD is a build sheet (build.toml) or the folder that holds one; default: here. The page is one
-    HTML file that needs no network, is read on a phone, and prints. The same files and the same
-    --at give the same bytes; without it, of the clock the page has the day, and which seams are
-    cured by now. An older report of that name is written over, anything else is not. Exit code 3
-    where something must be settled before she goes on the water.
+    HTML file that needs no network, is read on a phone, and prints. The same files, versions,
+    options and --at give the same bytes; without --at it is told for now, to the minute. An older
+    report of that name is written over, anything else is not. Exit code 3 where something must be
+    settled before she goes on the water.
     """
     if what.lower().endswith(MESH_SUFFIXES):
         raise click.UsageError("report needs a build sheet: hullcheck begin writes one.")
+    if options["out"] is not None:
+        refuse_other_files(options["out"], overwrite=options["overwrite"])
     progress = Progress()
     with shown_in(options["show"]):
         return emit(chosen_build(what, options, progress), what, options, progress)
@@ -100,6 +105,7 @@ def reported(build: Build, what: str, options: dict[str, Any], progress: Progres
     files = named_files(what)
     build = replace(build, notes=without_folder(build.notes, what))
     logbook, now = book_as_of(what, options)
+    now = now if options["at"] is not None else to_the_minute(now, logbook)
     evidence = check_evidence(build, logbook, now, setup=options["setup"], progress=progress)
     return Reported(
         evidence=evidence,
@@ -107,6 +113,18 @@ def reported(build: Build, what: str, options: dict[str, Any], progress: Progres
         files=files,
         versions=versions(),
     )
+
+
+def to_the_minute(now: datetime, logbook: Logbook) -> datetime:
+    """Return the full minute that a report is told for: the last one, or the next.
+
+    It is the next where the logbook has an entry of this minute, so that --at with the time that
+    the report names finds the same logbook.
+    """
+    told = now.replace(second=0, microsecond=0)
+    entries = logbook.entries
+    late = any(max(entry.written, entry.at) > told for entry in entries)
+    return told + timedelta(minutes=1) if late and now > told else told
 
 
 def default_name(craft: str) -> str:
@@ -129,10 +147,8 @@ def refuse_other_files(name: str, *, overwrite: bool) -> None:
     InputError
         If such a file is there, and it is not said to overwrite it, or no file can be there.
     """
+    refuse_no_place(name)
     path = Path(name)
-    if path.is_dir() or not path.parent.is_dir():
-        what = "is a folder" if path.is_dir() else "there is no such folder to write into"
-        raise InputError(f"{name}: {what}; name a file (-o)")
     if overwrite or not path.is_file():
         return
     with path.open("rb") as stream:

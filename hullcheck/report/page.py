@@ -38,7 +38,8 @@ def page_html(told: Reported) -> str:
     Returns
     -------
     str
-        One HTML document. The same input gives the same text, whatever the clock says.
+        One HTML document. The same input, its time `told.evidence.now` too, gives the same text,
+        whatever the clock says.
 
     Notes
     -----

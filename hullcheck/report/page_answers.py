@@ -15,7 +15,7 @@ from hullcheck.answers.sweep_samples import Samples
 from hullcheck.report.page_records import NamedFile
 
 MOST_ROWS: Final = 40
-"""Of a table, above which the earlier ones are left to the terminal."""
+"""Of a table that grows with the logbook; what is older is left to the terminal."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -1,8 +1,11 @@
 """The page's last sections: the whole list, judgment, what was assumed, files and versions."""
 
+from datetime import datetime
+
 from hullcheck.answers.check_records import CheckPoint
 from hullcheck.report import check_words, skin_text
 from hullcheck.report.check_judgment_words import JUDGMENT, judgment_words
+from hullcheck.report.date_words import time_words
 from hullcheck.report.page_answers import Reported
 from hullcheck.report.page_head import logbook_words
 from hullcheck.report.page_records import PageCell, PageSection, PageTable
@@ -92,7 +95,8 @@ def assumptions_section(told: Reported) -> PageSection:
 
 
 def files_section(told: Reported) -> PageSection:
-    """Return which files were read, byte for byte, and the versions that worked on them."""
+    """Return the time told for, which files were read, and the versions that worked on them."""
+    now = told.evidence.now
     files = PageTable(
         title="Files read",
         head=(text("file"), text("what"), number("bytes"), text("SHA-256")),
@@ -110,7 +114,19 @@ def files_section(told: Reported) -> PageSection:
     return PageSection(
         key="files",
         question="Which files, which versions?",
-        answer=f"Read: {logbook_words(told)}. The same bytes in these files, with these versions "
-        "and the same --at, give this page again, byte for byte.",
+        answer=f"Told for {_when(now)}. Read: {logbook_words(told)}. The same bytes in these files "
+        f"give this page again, byte for byte, with these versions, the same options and --at "
+        f"{_asked(now)}.",
         tables=(versions, files),
     )
+
+
+def _when(now: datetime) -> str:
+    """Return a time with its zone: "11 Oct 2026, 18:00 (+02:00)"."""
+    seconds = f":{now:%S}" if now.second else ""
+    return f"{time_words(now, year=True)}{seconds} ({now.isoformat()[-6:]})"
+
+
+def _asked(now: datetime) -> str:
+    """Return a time as --at takes it, quoted: "2026-10-11 18:00+02:00"."""
+    return f'"{now.isoformat(sep=" ", timespec="seconds" if now.second else "minutes")}"'

@@ -12,8 +12,8 @@ _UNITS: Final = re.compile(
     r"(?<=\d) (?=×|(?:mm|cm|in|g|oz|lb|kg|cm²|cm³|in²|in³|min|h|°C)\b|%)| (?=±)|(?<=±) "
 )
 """The spaces at which no line ends."""
-_OPTION: Final = re.compile(r":? --all\b|(?<=\():? ?--all(?=\))")
-"""A hint for who reads it at a terminal."""
+_OPTION: Final = re.compile(r"(?:(?:[:;]|, see) --all)(?=\)?$)")
+"""A hint for who reads it at a terminal, where first screens have it: at the end of a value."""
 _LABELED: Final = re.compile(r"(?P<label>\S(?:.*?\S)?) {2,}(?P<value>\S.*)")
 NONE: Final = "–"
 
@@ -63,7 +63,7 @@ def labeled(lines: Sequence[str], title: str = "In brief", *, capitals: bool = T
         if found is not None:
             rows.append((found["label"], _for_a_page(found["value"])))
         elif rows:
-            rows[-1] = (rows[-1][0], f"{rows[-1][1]} {line.strip()}")
+            rows[-1] = (rows[-1][0], f"{rows[-1][1]} {_for_a_page(line)}")
         else:
             rows.append(("", line.strip()))
     begin = started if capitals else str
@@ -80,4 +80,4 @@ def sentences(words: Iterable[str]) -> tuple[str, ...]:
 
 def _for_a_page(words: str) -> str:
     """Return a first screen's words without its hints at --all."""
-    return _OPTION.sub("", words).replace(" ()", "").strip()
+    return _OPTION.sub("", words.strip())

@@ -1,14 +1,15 @@
 """The page's sections on her seams, and on what the leak tests said."""
 
+from collections.abc import Iterable
 from typing import Final
 
 from hullcheck.answers.seams_records import SeamReport, SeamsAnswer, SoakReport
-from hullcheck.craft.log_records import Note
+from hullcheck.craft.log_records import Entry, Note
 from hullcheck.report import seams_words
 from hullcheck.report import table_values as show
 from hullcheck.report.display import shown
 from hullcheck.report.numbers import depth_text, mass_text
-from hullcheck.report.page_answers import Reported
+from hullcheck.report.page_answers import MOST_ROWS, Reported
 from hullcheck.report.page_pictures import picture_or_why
 from hullcheck.report.page_records import PageCell, PageSection, PageTable
 from hullcheck.report.page_rows import head, number, sentences, text
@@ -60,13 +61,16 @@ def leaks_section(told: Reported) -> PageSection:
             text("grade"),
             text("water found at"),
         ),
-        rows=tuple(_test(answer, test) for test in reversed(answer.tests)),
+        rows=tuple(_test(answer, test) for test in answer.tests[: -MOST_ROWS - 1 : -1]),
+        notes=_older(len(answer.tests)),
         wide=True,
     )
+    kept = list(told.evidence.logbook.of(Note))
     notes = PageTable(
         title="Notes in the logbook",
         head=(text("when"), text("about"), text("note")),
-        rows=_notes(told, answer.now),
+        rows=_notes(kept[: -MOST_ROWS - 1 : -1], answer.now),
+        notes=_older(len(kept)),
         wide=True,
     )
     said = " ".join(part for part in (tests_sentence(answer), next_sentence(answer)) if part)
@@ -122,13 +126,21 @@ def _test(answer: SeamsAnswer, test: SoakReport) -> tuple[PageCell, ...]:
     )
 
 
-def _notes(told: Reported, now: str) -> tuple[tuple[PageCell, ...], ...]:
-    """Return the builder's notes, the newest first."""
+def _older(count: int) -> tuple[str, ...]:
+    """Return how many of so many rows are left to the terminal, in a sentence; none where none."""
+    left = count - MOST_ROWS
+    return (f"And {left} more, older: hullcheck log show --all.",) if left > 0 else ()
+
+
+def _notes(
+    kept: Iterable[tuple[Entry, Note]], now: str
+) -> tuple[tuple[PageCell, ...], ...]:  # fmt: skip
+    """Return the builder's notes, in their order."""
     return tuple(
         (
             text(seams_words.time_words(entry.at.isoformat(), now), more=f"entry {entry.number}"),
             text(note.about or "–"),
             text(note.text),
         )
-        for entry, note in reversed(list(told.evidence.logbook.of(Note)))
+        for entry, note in kept
     )

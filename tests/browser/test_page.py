@@ -107,6 +107,30 @@ def test_nothing_scrolls_sideways(demo_page, visit):
             assert any(inside > outside for inside, outside in boxes)
 
 
+def test_a_phone_gets_the_drawings_made_for_it(demo_page, visit):
+    """On a phone seams and freeboard are the narrow ones; "drag" stands where one scrolls only."""
+    page = visit(demo_page, width=PHONE[0], height=PHONE[1]).page
+    for key in ("seams", "growth"):
+        page.locator(f"#{key} img").scroll_into_view_if_needed()
+        shown = page.evaluate(f"document.querySelector('#{key} img').currentSrc")
+        assert shown == page.locator(f"#{key} source").get_attribute("srcset")
+        assert shown != page.locator(f"#{key} img").get_attribute("src")
+    for width in (*(size[0] for size in (SMALL_PHONE, PHONE)), 699, 700, 859, 900, DESK[0]):
+        page.set_viewport_size({"width": width, "height": 740})
+        found = page.evaluate("""[...document.querySelectorAll('.part')].filter(
+            part => part.querySelector('picture')).map(part => {
+            const box = part.querySelector('.scroll'), line = part.querySelector('.drag')
+            return [part.id, box.scrollWidth > box.clientWidth,
+                    line !== null && line.getClientRects().length > 0] })""")
+        assert len(found) >= 6
+        assert [key for key, scrolls, said in found if scrolls != said] == [], width
+        assert any(said for *_, said in found) == (width < 700)
+    page.set_viewport_size({"width": DESK[0], "height": DESK[1]})
+    for key in ("seams", "growth"):
+        shown = page.evaluate(f"document.querySelector('#{key} img').currentSrc")
+        assert shown == page.locator(f"#{key} img").get_attribute("src")
+
+
 def test_it_is_read_without_a_script(demo_page, visit):
     """With scripts off all text is there, and a still picture stands for the view that turns."""
     page = visit(demo_page, script=False).page

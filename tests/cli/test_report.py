@@ -3,9 +3,15 @@
 import hashlib
 import re
 import shutil
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+
+from hullcheck.cli.report_command import to_the_minute
+from hullcheck.cli.report_files import without_folder
+from hullcheck.craft.log_records import Entry, Note
+from hullcheck.craft.logbook import Logbook
 
 MESHES = Path(__file__).parents[2] / "meshes"
 NAME = '<b>Box</b> & "Ünï"'
@@ -53,6 +59,10 @@ def test_report_is_written_and_told_of(hullcheck, build, tmp_path):
     page = path.read_text(encoding="utf-8")
     assert "<title>&lt;b&gt;Box&lt;/b&gt; &amp; &#34;Ünï&#34;: Not ready" in page
     assert "no logbook entry" in page
+    # --at with the time that it names gives it again.
+    told = re.search(r"the same options and --at &#34;([^&]+:\d\d[+-]\d\d:\d\d)&#34;", page)[1]
+    hullcheck("report", "box", "--at", told, "-o", "again.html")
+    assert (tmp_path / "again.html").read_text(encoding="utf-8") == page
     # Hashes are those of the files' bytes, worked out here by the standard library.
     for name in ("build.toml", "box.stl"):
         digest = hashlib.sha256((build / name).read_bytes()).hexdigest()
@@ -76,6 +86,44 @@ def test_only_an_older_report_is_written_over(hullcheck, build, tmp_path):
     assert other.read_text(encoding="utf-8") == "<p>mine</p>"
     assert hullcheck("report", "box", "-o", "other.html", "--overwrite").returncode == 3
     assert "<p>mine</p>" not in other.read_text(encoding="utf-8")
+
+
+def test_a_page_without_a_place_is_refused_before_anything_is_read(hullcheck, build, tmp_path):
+    """A folder's name, or a folder that is not there, is told of before the build is looked for."""
+    (tmp_path / "folder.html").mkdir()
+    for name, said in (
+        ("folder.html", "folder.html: is a folder; name a file in it (-o)"),
+        ("none/page.html", "none/page.html: there is no folder none"),
+    ):
+        done = hullcheck("report", "no such build", "-o", name)
+        assert (done.returncode, done.stdout) == (1, "")
+        assert said in done.stderr
+    # Without -o it is the name that she gives the page.
+    (tmp_path / "b-box-b-n-report.html").mkdir()
+    done = hullcheck("report", build.name)
+    assert done.returncode == 1
+    assert "b-box-b-n-report.html: is a folder" in done.stderr
+
+
+def test_folders_are_left_out_where_a_path_begins_alone(tmp_path, monkeypatch):
+    """The build's folder goes from the front of paths, and stays in words that end as it does."""
+    (tmp_path / "s").mkdir()
+    (tmp_path / "s" / "build.toml").write_text(SHEET, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    notes = (("a", "s/box.stl: parts/box.stl and lids/s/lid.stl, ounces/pounds, 's/lid.stl'"),)
+    said = "box.stl: parts/box.stl and lids/s/lid.stl, ounces/pounds, 'lid.stl'"
+    assert without_folder(notes, "s") == (("a", said),)
+
+
+def test_without_a_time_it_is_told_for_a_full_minute_that_has_all_entries():
+    """The minute that began last; the next where the logbook has an entry of the one that runs."""
+    at = datetime(2026, 5, 16, 9, 0, tzinfo=UTC)
+    for now, written, told in ((59, -1, 0), (59, 0, 0), (59, 1, 60), (0, 0, 0)):
+        then = at + timedelta(seconds=written)
+        entry = Entry(number=1, at=then, written=then, record=Note(text="n"))
+        found = to_the_minute(at + timedelta(seconds=now), Logbook(entries=(entry,)))
+        assert found == at + timedelta(seconds=told)
+        assert Logbook(entries=(entry,)).as_of(found).entries == (entry,)
 
 
 @pytest.mark.usefixtures("build")

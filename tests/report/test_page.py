@@ -20,14 +20,20 @@ from page_making import (
     NOTE,
     OPENING,
     SEAM,
+    curing,
     hostile_build,
     hostile_page,
     hostile_told,
     told,
+    with_log,
 )
-from seams_making import EMPTY
+from seams_making import EMPTY, book, on, soak
 
-from hullcheck.report.page_end import assumptions_section, list_section
+from hullcheck.craft.log_records import Note
+from hullcheck.errors import SurfaceError
+from hullcheck.report.page import page_html
+from hullcheck.report.page_answers import MOST_ROWS
+from hullcheck.report.page_end import assumptions_section, files_section, list_section
 from hullcheck.report.page_flood import flood_section
 from hullcheck.report.page_rows import glued, labeled, sentences, started
 from hullcheck.report.page_seams import leaks_section, seams_section
@@ -169,9 +175,9 @@ def test_policy_allows_nothing_from_outside(tree):
     assert all(address.startswith(("data:", "#")) for address in named)
 
 
-def test_same_input_gives_same_bytes_hours_later_in_another_process(page):
-    """Hash seed, process and hour of the day change nothing."""
-    code = "import page_making as m, sys; sys.stdout.buffer.write(m.hostile_page_later().encode())"
+def test_same_input_told_for_the_same_time_gives_same_bytes_in_another_process(page):
+    """Hash seed, process and what the clock says by now change nothing."""
+    code = "import page_making as m, sys; sys.stdout.buffer.write(m.hostile_page().encode())"
     paths = os.pathsep.join(map(str, (TESTS, TESTS.parent / "meshes", TESTS.parent)))
     again = subprocess.run(
         [sys.executable, "-c", code],
@@ -180,6 +186,48 @@ def test_same_input_gives_same_bytes_hours_later_in_another_process(page):
         check=True,
     )
     assert again.stdout == page.encode()
+
+
+def test_the_time_told_for_is_on_the_page_and_makes_a_difference():
+    """A joint that cures between two hours of one day changes the page; each names its time."""
+    said = []
+    for hours, state, time in ((0, "curing", "09:00"), (5, "sealed", "14:00")):
+        then = curing(hours)
+        files = files_section(then).answer
+        assert files.startswith(f"Told for 16 May 2026, {time} (+02:00). Read: logbook to entry 1")
+        assert f'--at "2026-05-16 {time}+02:00"' in files
+        joint = next(row[0] for row in seams_section(then).tables[0].rows if row[0].seam == state)
+        said.append(joint.more)
+    assert said[0] != said[1]
+
+
+def test_the_report_is_not_lost_where_the_view_cannot_be_drawn(monkeypatch):
+    """The view's section then says why, valid and without a script; any other fault is raised."""
+
+    def refused(*_):
+        """Refuse to draw her."""
+        raise SurfaceError("hull: its surface <cannot> be simplified")
+
+    monkeypatch.setattr("hullcheck.report.page.view3d", refused)
+    found = page_html(hostile_told())
+    tree = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(found)
+    turn = next(e for e in tree.iter("section") if e.get("id") == "turn")
+    assert "hull: its surface <cannot> be simplified" in words_of(turn)
+    metas = {m.get("http-equiv"): m.get("content") for m in tree.iter("meta")}
+    assert "script-src 'none'" in metas["Content-Security-Policy"]
+    assert list(tree.iter("script")) == []
+
+
+def test_long_logbooks_leave_the_oldest_rows_to_the_terminal():
+    """Of 45 leak tests and 43 notes the newest 40 are rows, and the rest is counted."""
+    entries = [(on(1 + i // 3, 6 + i % 3), soak(0.0, mass_g=1205.0)) for i in range(45)]
+    entries += [(on(1 + i // 3, 12 + i % 3), Note(text=f"note {i}")) for i in range(43)]
+    tests, notes = leaks_section(with_log(book(*entries))).tables
+    assert (len(tests.rows), len(notes.rows)) == (MOST_ROWS, MOST_ROWS) == (40, 40)
+    assert tests.notes == ("And 5 more, older: hullcheck log show --all.",)
+    assert notes.notes == ("And 3 more, older: hullcheck log show --all.",)
+    assert [row[2].text for row in (notes.rows[0], notes.rows[-1])] == ["note 42", "note 3"]
+    assert all(table.notes == () for table in leaks_section(hostile_told()).tables)
 
 
 def test_it_never_says_safe_and_says_what_it_is_not(tree):
@@ -241,6 +289,10 @@ def test_rows_are_read_off_a_first_screen():
         ["Loading", "K 0.1 (from memory)"],
     ]
     assert labeled(["Drain  hull 1 at 120, …: --all"]).rows[0][1].text == "Hull 1 at 120, …"
+    assert labeled(["Found  a gap; 2 more, see --all"]).rows[0][1].text == "A gap; 2 more"
+    # What a user calls --all keeps its name.
+    assert labeled(["Lowest  hatch: --all two, 3 mm"]).rows[0][1].text == "Hatch: --all two, 3 mm"
+    assert labeled(["Lowest  (--all) hatch"]).rows[0][1].text == "(--all) hatch"
     assert started("hullcheck skin --all") == "hullcheck skin --all"
     assert started("cg_range_mm is not given") == "cg_range_mm is not given"
     assert sentences(["still water", "still water", "Why?"]) == ("Still water.", "Why?")
