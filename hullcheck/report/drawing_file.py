@@ -55,7 +55,7 @@ def _png_bytes(figure: "Figure", texts: dict[str, str]) -> bytes:
 
     raw, packed, info = io.BytesIO(), io.BytesIO(), PngInfo()
     with style.context(str(figure.get_label())):
-        figure.savefig(raw, format="png", dpi=style.PNG_DPI, metadata={"Software": None})
+        figure.savefig(raw, format="png", dpi=style.PNG_DPI, pil_kwargs={"compress_level": 1})
     # Median cut keeps the colors of large areas to the last bit; only edges are blended.
     picture = Image.open(raw).convert("RGB").quantize(
         colors=_PNG_COLORS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE

@@ -1,6 +1,7 @@
 """Where labels may stand: free of each other and of lines, in order, within the sheet."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,12 +13,48 @@ LEAST_SHIFT = 2.5
 """A shift under this is not made [pt]."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Line:
+    """A line that text keeps off, and a box round it: most lines are far from most places.
+
+    Attributes
+    ----------
+    segments : ndarray, shape (k, 2, 2)
+    hair : bool
+    around : Box
+    """
+
+    segments: FloatArray
+    hair: bool
+    around: Box
+
+    @classmethod
+    def along(cls, points: Sequence[Spot] | FloatArray, *, hair: bool) -> "_Line | None":
+        """Return the line through some points; None through fewer than two."""
+        path = np.asarray(points, dtype=np.float64)
+        if len(path) < 2:
+            return None
+        left, bottom = path.min(axis=0).tolist()
+        right, top = path.max(axis=0).tolist()
+        around = Box(left=left, bottom=bottom, right=right, top=top)
+        return cls(np.stack((path[:-1], path[1:]), axis=1), hair, around)
+
+    def crosses(self, box: Box) -> bool:
+        """Return whether the line passes through a box, or touches it."""
+        near = self.around
+        if near.right < box.left or near.left > box.right:
+            return False
+        if near.top < box.bottom or near.bottom > box.top:
+            return False
+        return _cross(self.segments, box)
+
+
 class Room:
     """What is already on the sheet: boxes of text and marks, and lines that text keeps off."""
 
     def __init__(self) -> None:
         self._boxes: list[Box] = []
-        self._lines: list[tuple[FloatArray, bool]] = []
+        self._lines: list[_Line] = []
 
     def take(self, *boxes: Box) -> None:
         """Mark boxes as taken."""
@@ -25,8 +62,9 @@ class Room:
 
     def line(self, points: Sequence[Spot] | FloatArray, *, hair: bool = False) -> None:
         """Mark an open line as one that text keeps off, a hair line less strictly."""
-        path = np.asarray(points, dtype=np.float64)
-        self._lines.append((np.stack((path[:-1], path[1:]), axis=1), hair))
+        line = _Line.along(points, hair=hair)
+        if line is not None:
+            self._lines.append(line)
 
     def loops(self, loops: Iterable[FloatArray], *, hair: bool = False) -> None:
         """Mark closed lines as ones that text keeps off."""
@@ -37,9 +75,9 @@ class Room:
         """Return how bad a place is: 0 free, 1 across a hair line, 10 a line, 100 on a label."""
         wide = box.grown(clearance)
         cost = 100.0 * sum(wide.meets(other) for other in self._boxes)
-        for segments, hair in self._lines:
-            if _cross(segments, wide):
-                cost += 1.0 if hair else 10.0
+        for line in self._lines:
+            if line.crosses(wide):
+                cost += 1.0 if line.hair else 10.0
         return cost
 
     def best(self, candidates: Sequence[Sequence[Box]]) -> int:
