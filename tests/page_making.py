@@ -87,6 +87,7 @@ def told(build, logbook=LOG, now=NOW, **more):
     return Reported(
         evidence=evidence,
         check=check_answer(evidence),
+        notes=build.notes,
         files=(NamedFile(name=f"{HOSTILE}.stl", what="mesh", sha256="0" * 64, size_bytes=84),),
         versions=(("hullcheck", "0"),),
     )

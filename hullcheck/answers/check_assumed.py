@@ -37,6 +37,17 @@ _STILL: Final = Caveat(
     "open at their lowest point",
 )
 
+_WORDS: Final = {
+    "planned": "items that are not weighed count with their planned mass",
+    "ladder": "without leak_g_per_30min in [limits] leak tests are judged by the ladder tight, "
+    "damp, weeping, leaking (common practice, no source)",
+    "usual-soak": "without time_on_water_min in [limits] a soak counts as long enough from the "
+    "usual half hour (common practice, no source)",
+    "as-she-is": "what holds her upright, time afloat, electronics and swamping are judged as she "
+    "is, not in her other setups",
+    "spray": "spray is taken to reach as high as the hull is wide (common practice, no source)",
+}
+
 
 def assumptions(evidence: CheckEvidence) -> tuple[Caveat, ...]:
     """Return what was assumed: by the list itself, then by every answer it rests on, each once."""
@@ -54,36 +65,14 @@ def assumptions(evidence: CheckEvidence) -> tuple[Caveat, ...]:
 
 def _own(evidence: CheckEvidence) -> list[Caveat]:
     """Return what the list itself assumed."""
-    craft, found = evidence.craft, []
-    weighing = craft.weighing
-    if weighing is not None and not weighing.mass_is_measured and weighing.weighed < weighing.items:
-        found.append(
-            Caveat(
-                code="planned",
-                message="items that are not weighed count with their planned mass",
-            )
-        )
-    if craft.limits.leak_g_per_30min is None:
-        found.append(
-            Caveat(
-                code="ladder",
-                message="without leak_g_per_30min in [limits] leak tests are judged by the ladder "
-                "tight, damp, weeping, leaking (common practice, no source)",
-            )
-        )
-    if craft.limits.time_on_water_min is None:
-        found.append(
-            Caveat(
-                code="usual-soak",
-                message="without time_on_water_min in [limits] a soak counts as long enough from "
-                "the usual half hour (common practice, no source)",
-            )
-        )
-    found.append(
-        Caveat(
-            code="spray",
-            message="spray is taken to reach as high as the hull is wide (common practice, no "
-            "source)",
-        )
-    )
-    return found
+    weighing, limits = evidence.craft.weighing, evidence.craft.limits
+    rows = {
+        "planned": weighing is not None
+        and not weighing.mass_is_measured
+        and weighing.weighed < weighing.items,
+        "ladder": limits.leak_g_per_30min is None,
+        "usual-soak": limits.time_on_water_min is None,
+        "as-she-is": evidence.setup is None and bool(evidence.build.setups),
+        "spray": True,
+    }
+    return [Caveat(code=code, message=_WORDS[code]) for code, holds in rows.items() if holds]

@@ -1,25 +1,16 @@
 """hullcheck check: the list before the first water taxi."""
 
-from datetime import datetime
 from typing import Any
 
 import click
 
 from hullcheck.answers.check_answer import check_answer
-from hullcheck.answers.check_evidence import check_evidence
-from hullcheck.cli.as_of import at_option, book_as_of
-from hullcheck.cli.inputs import chosen_build
+from hullcheck.answers.check_evidence import CheckEvidence
+from hullcheck.cli.as_of import at_option
+from hullcheck.cli.evidence import chosen_evidence
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
-from hullcheck.cli.options import (
-    MESH_SUFFIXES,
-    Progress,
-    format_options,
-    load_options,
-    water_options,
-)
+from hullcheck.cli.options import MESH_SUFFIXES, format_options, load_options, water_options
 from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
-from hullcheck.craft.build import Build
-from hullcheck.craft.logbook import Logbook
 from hullcheck.report.check_csv import csv_text
 from hullcheck.report.check_table import all_lines
 from hullcheck.report.check_text import first_screen
@@ -48,18 +39,12 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
     refuse_two_forms(options)
     if what.lower().endswith(MESH_SUFFIXES):
         raise click.UsageError("check needs a build sheet: hullcheck begin writes one.")
-    progress = Progress()
     with shown_in(options["show"]):
-        build = chosen_build(what, options, progress)
-        return emit(build, book_as_of(what, options), options, progress)
+        return emit(chosen_evidence(what, options), options)
 
 
-def emit(
-    build: Build, book: tuple[Logbook, datetime], options: dict[str, Any], progress: Progress
-) -> int:
+def emit(evidence: CheckEvidence, options: dict[str, Any]) -> int:
     """Go through the list, print it in the form asked for, and return the exit code."""
-    logbook, now = book
-    evidence = check_evidence(build, logbook, now, setup=options["setup"], progress=progress)
     answer = check_answer(evidence, person=options["person"])
-    print_answer(with_notes(answer, build.notes), FORMS, options)
+    print_answer(with_notes(answer, evidence.build.notes), FORMS, options)
     return EXIT_FAILS if answer.holds_back else EXIT_DONE

@@ -1,24 +1,20 @@
 """hullcheck report: one page of all of it, to read on a phone or to print."""
 
 import re
-from dataclasses import replace
-from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any, Final
 
 import click
 
 from hullcheck.answers.check_answer import check_answer
-from hullcheck.answers.check_evidence import check_evidence
-from hullcheck.cli.as_of import at_option, book_as_of
-from hullcheck.cli.inputs import chosen_build
+from hullcheck.answers.check_evidence import CheckEvidence
+from hullcheck.cli.as_of import at_option
+from hullcheck.cli.evidence import chosen_evidence
 from hullcheck.cli.main import EXIT_DONE, EXIT_FAILS
 from hullcheck.cli.notes import print_notes
-from hullcheck.cli.options import MESH_SUFFIXES, Progress, load_options, water_options
+from hullcheck.cli.options import MESH_SUFFIXES, load_options, water_options
 from hullcheck.cli.out_place import refuse_no_place
 from hullcheck.cli.report_files import named_files, versions, without_folder
-from hullcheck.craft.build import Build
-from hullcheck.craft.logbook import Logbook
 from hullcheck.errors import InputError
 from hullcheck.files.atomic import write_new_bytes
 from hullcheck.report.check_text import facts_lines, head_line
@@ -78,16 +74,15 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
         raise click.UsageError("report needs a build sheet: hullcheck begin writes one.")
     if options["out"] is not None:
         refuse_other_files(options["out"], overwrite=options["overwrite"])
-    progress = Progress()
     with shown_in(options["show"]):
-        return emit(chosen_build(what, options, progress), what, options, progress)
+        return emit(chosen_evidence(what, options, full_minute=True), what, options)
 
 
-def emit(build: Build, what: str, options: dict[str, Any], progress: Progress) -> int:
+def emit(evidence: CheckEvidence, what: str, options: dict[str, Any]) -> int:
     """Write the page, say what it comes to and where it is, and return the exit code."""
-    name = options["out"] or default_name(build.name)
+    name = options["out"] or default_name(evidence.build.name)
     refuse_other_files(name, overwrite=options["overwrite"])
-    told = reported(build, what, options, progress)
+    told = reported(evidence, what, options)
     # Not at the top: only the page needs templates and drawings.
     from hullcheck.report.page import page_html
 
@@ -100,31 +95,17 @@ def emit(build: Build, what: str, options: dict[str, Any], progress: Progress) -
     return EXIT_FAILS if told.check.holds_back else EXIT_DONE
 
 
-def reported(build: Build, what: str, options: dict[str, Any], progress: Progress) -> Reported:
+def reported(evidence: CheckEvidence, what: str, options: dict[str, Any]) -> Reported:
     """Return all that the page tells of."""
+    # Before the long work: their hashes are those of what was just read.
     files = named_files(what)
-    build = replace(build, notes=without_folder(build.notes, what))
-    logbook, now = book_as_of(what, options)
-    now = now if options["at"] is not None else to_the_minute(now, logbook)
-    evidence = check_evidence(build, logbook, now, setup=options["setup"], progress=progress)
     return Reported(
         evidence=evidence,
         check=check_answer(evidence, person=options["person"]),
+        notes=without_folder(evidence.build.notes, what),
         files=files,
         versions=versions(),
     )
-
-
-def to_the_minute(now: datetime, logbook: Logbook) -> datetime:
-    """Return the full minute that a report is told for: the last one, or the next.
-
-    It is the next where the logbook has an entry of this minute, so that --at with the time that
-    the report names finds the same logbook.
-    """
-    told = now.replace(second=0, microsecond=0)
-    entries = logbook.entries
-    late = any(max(entry.written, entry.at) > told for entry in entries)
-    return told + timedelta(minutes=1) if late and now > told else told
 
 
 def default_name(craft: str) -> str:

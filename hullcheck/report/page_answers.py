@@ -28,6 +28,8 @@ class Reported:
         What the list rests on.
     check : CheckAnswer
         The list.
+    notes : tuple of (str, str)
+        Code and words of what was assumed or repaired in reading the files.
     files : tuple of NamedFile
         What was read.
     versions : tuple of (str, str)
@@ -36,6 +38,7 @@ class Reported:
 
     evidence: CheckEvidence
     check: CheckAnswer
+    notes: tuple[tuple[str, str], ...]
     files: tuple[NamedFile, ...]
     versions: tuple[tuple[str, str], ...]
 

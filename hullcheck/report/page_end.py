@@ -83,7 +83,7 @@ def assumptions_section(told: Reported) -> PageSection:
         told.history,
     )
     said = [one.message for one in told.check.assumptions]
-    said += [message for _, message in evidence.build.notes]
+    said += [message for _, message in told.notes]
     said += [one.message for answer in answers if answer is not None for one in answer.warnings]
     return PageSection(
         key="assumptions",

@@ -181,6 +181,9 @@ def test_the_worst_setup_counts_unless_one_is_asked_about():
     assert answer.facts.worst_grams_left.setup == "wet"
     assert answer.facts.grams_left.setup is None
     assert answer.facts.worst_grams_left.mass_g == every.setups.setups[1].margin_g
+    # What is judged as she is says so, but only where she has other setups.
+    told = [{one.code for one in of.assumptions} for of in (answer, check_answer(base_evidence()))]
+    assert ["as-she-is" in codes for codes in told] == [True, False]
     assert answer.facts.grams_left.mass_g > answer.facts.worst_grams_left.mass_g + 500.0
     lone = _kept(check_evidence(every.build, every.logbook, NOW, setup="wet"))
     alone = check_answer(lone)

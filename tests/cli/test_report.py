@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from hullcheck.cli.report_command import to_the_minute
+from hullcheck.cli.evidence import to_the_minute
 from hullcheck.cli.report_files import without_folder
 from hullcheck.craft.log_records import Entry, Note
 from hullcheck.craft.logbook import Logbook
