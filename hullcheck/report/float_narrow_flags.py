@@ -16,6 +16,8 @@ _FARTHEST: Final = 46.0
 _NAME_WIDTH: Final = 58.0
 _LINE: Final = 10.4
 _EDGE: Final = 3.0
+_MARGIN: Final = 10.0
+"""Of running words: those of the page's words round the drawing [pt]."""
 _TOP: Final = 3.0
 _MOST: Final = 5
 
@@ -105,7 +107,7 @@ def narrow_row(sheet: Sheet, marks_at: list[tuple[HeightMark, Spot]]) -> NarrowR
 def draw_row(sheet: Sheet, row: NarrowRow, surface: float, room: Room) -> None:
     """Draw every height of a row: bar, diamond, mast and label, the surface at a height [pt]."""
     for i, line in enumerate(row.also):
-        sheet.text((_EDGE, -9.5 - _LINE * i), line, style.NOTE)
+        sheet.text((_MARGIN, -9.5 - _LINE * i), line, style.NOTE)
     top = -row.also_height - _TOP
     for flag, middle in zip(row.flags, row.middles, strict=True):
         spot = (flag.at[0], flag.at[1] + surface)
@@ -176,6 +178,6 @@ def _also(sheet: Sheet, dropped: list[NarrowFlag]) -> list[str]:
             for flag in sorted(dropped, key=lambda flag: flag.at[0])
             if (flag.mark.height_mm < 0.0) == wet
         )
-        width = sheet.width - 2.0 * _EDGE
+        width = sheet.width - 2.0 * _MARGIN
         lines += sheet.wrapped(f"{start}: {words}", style.NOTE, width) if words else []
     return lines
