@@ -12,7 +12,7 @@ _UNITS: Final = re.compile(
     r"(?<=\d) (?=×|(?:mm|cm|in|g|oz|lb|kg|cm²|cm³|in²|in³|min|h|°C)\b|%)| (?=±)|(?<=±) "
 )
 """The spaces at which no line ends."""
-_OPTION: Final = re.compile(r"(?:(?:[:;]|, see) --all)(?=\)?$)")
+_OPTION: Final = re.compile(r"(?:(?:[:;]|, see) --all)(?=\)?$)| \(--keep-dry\)$")
 """A hint for who reads it at a terminal, where first screens have it: at the end of a value."""
 _LABELED: Final = re.compile(r"(?P<label>\S(?:.*?\S)?) {2,}(?P<value>\S.*)")
 NONE: Final = "–"
@@ -79,5 +79,5 @@ def sentences(words: Iterable[str]) -> tuple[str, ...]:
 
 
 def _for_a_page(words: str) -> str:
-    """Return a first screen's words without its hints at --all."""
+    """Return a first screen's words without its hints at options."""
     return _OPTION.sub("", words.strip())

@@ -290,6 +290,8 @@ def test_rows_are_read_off_a_first_screen():
     ]
     assert labeled(["Drain  hull 1 at 120, …: --all"]).rows[0][1].text == "Hull 1 at 120, …"
     assert labeled(["Found  a gap; 2 more, see --all"]).rows[0][1].text == "A gap; 2 more"
+    said = labeled(["Swamped  sinks; 288 cm³ of foam would hold her up (--keep-dry)"])
+    assert said.rows[0][1].text == "Sinks; 288 cm³ of foam would hold her up"
     # What a user calls --all keeps its name.
     assert labeled(["Lowest  hatch: --all two, 3 mm"]).rows[0][1].text == "Hatch: --all two, 3 mm"
     assert labeled(["Lowest  (--all) hatch"]).rows[0][1].text == "(--all) hatch"
