@@ -11,6 +11,8 @@ from hullcheck.cli.log_names import asked_seam
 from hullcheck.cli.log_options import entry_options, say, write
 from hullcheck.cli.log_values import NOT_NEGATIVE, TEXT, not_negative, some_text
 from hullcheck.craft.log_records import Sealing
+from hullcheck.errors import InputError
+from hullcheck.files.known_names import glance_at, plain_name
 
 
 @click.command("seal")
@@ -40,5 +42,20 @@ def command(seam: tuple[str, ...], **options: Any) -> int:  # noqa: ANN401 - cli
     else:
         until = (entry.at + timedelta(hours=cure_h)).isoformat(" ", "minutes")[:16]
         click.echo(f"{name}: cures until {until}; a leak test after that shows whether it holds.")
+    _compare(options["where"], name)
     say(sealing_caution(material))
     return 0
+
+
+def _compare(where: str, name: str) -> None:
+    """Say where the build sheet still has an opening open, as heights are told by the sheet."""
+    try:
+        glance = glance_at(where)
+    except InputError as problem:
+        say(f"{problem}.")
+        return
+    if glance is not None and plain_name(name) in map(plain_name, glance.open):
+        click.echo(
+            f"{glance.name}: has {name} open, and freeboard counts it so; change its state to "
+            '"sealed" if this is to stay.'
+        )

@@ -32,6 +32,8 @@ class Glance:
         The sheet's file, as it is shown.
     seams : tuple of str
         Names of its seams and openings.
+    open : tuple of str
+        Names of the openings that it has open.
     parts : tuple of str
         Its parts' files.
     mass_g : float or None
@@ -44,6 +46,7 @@ class Glance:
 
     name: str
     seams: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
     mass_g: float | None = None
     water: LeakTestWater | None = None
@@ -95,6 +98,7 @@ def glance_at(where: str | os.PathLike[str]) -> Glance | None:
     return Glance(
         name=str(path),
         seams=tuple(_names(keys, "seam")) + tuple(_names(keys, "opening")),
+        open=tuple(_names(keys, "opening", state="open")),
         parts=tuple(_parts(keys)),
         mass_g=_number(_get(keys, "craft", "mass_g")),
         water="sea" if kind == "sea" else "fresh" if kind == "fresh" else None,
@@ -153,12 +157,12 @@ def _number(value: object) -> float | None:
     return float(value) if math.isfinite(value) else None
 
 
-def _names(keys: dict[str, Any], table: str) -> Iterator[str]:
-    """Yield the names in an array of tables."""
+def _names(keys: dict[str, Any], table: str, *, state: str | None = None) -> Iterator[str]:
+    """Yield the names in an array of tables, of those in a state alone if one is given."""
     found = keys.get(table)
     for one in found if isinstance(found, list) else ():
         name = one.get("name") if isinstance(one, dict) else None
-        if isinstance(name, str):
+        if isinstance(name, str) and (state is None or one.get("state") == state):
             yield name
 
 

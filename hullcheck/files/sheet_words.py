@@ -196,6 +196,7 @@ _HINTS: Final = (
     (r"[-+]?\d+,\d+\s*(#|$)", "; numbers take a decimal point: 1.5, not 1,5"),
     (r"(True|False|TRUE|FALSE|yes|no|on|off)\b", "; write true or false"),
     (r"[-+]?(\.\d|\d+\.(\D|$))", "; a decimal point stands between digits: 0.5, 5.0"),
+    (r"\"[^\"\\]*$|'[^']*$", "; the quote is not closed"),
     (r"\"[^\"]*\\", "; write paths with / or in 'single quotes'"),
     (r"[^\W\d]", '; text stands in quotes: "…"'),
 )

@@ -146,6 +146,7 @@ def test_seal_says_until_when_it_cures_and_what_to_mind(hullcheck, tmp_path):
     )
     assert done.returncode == 0
     assert "joint: cures until 2026-05-13 18:30" in done.stdout
+    assert "change its state" not in done.stdout  # a joint has none in the sheet
     assert "vapor" in done.stderr
     assert "gloves" in done.stderr
     expected = Sealing(seam="joint", material="thin CA", batch="12", cure_h=24.0)
@@ -153,6 +154,21 @@ def test_seal_says_until_when_it_cures_and_what_to_mind(hullcheck, tmp_path):
     done = hullcheck("log", "seal", "canopy", "edge", "--with", "clear tape")
     assert "no cure time was said" in done.stderr
     assert last(tmp_path).record == Sealing(seam="canopy edge", material="clear tape")
+    assert "change its state" not in done.stdout
+
+
+def test_seal_tells_of_a_sheet_that_still_has_it_open(hullcheck, tmp_path, build):
+    """Heights are told by the sheet's states: where it says open, that is to be changed too."""
+    line = ("log", "seal", "Canopy  edge", "--with", "clear tape", "--cure-h", "0")
+    for state, told in (("open", True), ("taped", False)):
+        build.write_text(f'{SHEET}{SEAM}{OPENING}state = "{state}"\n', encoding="utf-8")
+        done = hullcheck(*line)
+        assert done.returncode == 0
+        assert ("build.toml: has canopy edge open, and freeboard" in done.stdout) == told
+    build.write_text(f"{SHEET}[[opening", encoding="utf-8")
+    done = hullcheck(*line)
+    assert (done.returncode, last(tmp_path).number) == (0, 3)
+    assert "cannot be read" in done.stderr
 
 
 @pytest.mark.usefixtures("build")

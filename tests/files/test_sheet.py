@@ -33,7 +33,7 @@ def file_of(folder, data):
         ("grams 690", r"'grams 690' \(expected '=' after a key"),
         ("grams = 690 g", r"'grams = 690 g' \(expected newline or end of document"),
         ("cg_mm = [1 2 3]", r"'cg_mm = \[1 2 3\]' \(unclosed array\)"),
-        ('file = "one', r"""'file = "one' \(illegal character '\\n'\)"""),
+        ('file = "one', r"""'file = "one' \(illegal character '\\n'\); the quote is not closed$"""),
         ("[water", r"'\[water' \(expected '\]' at the end of a table declaration\)"),
         ("[craft]", r"'\[craft\]' \(it stands there twice: one of several has double brackets"),
         ("mass_g = 5", r"'mass_g = 5' \(the key stands there twice\)"),
