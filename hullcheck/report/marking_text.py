@@ -9,7 +9,7 @@ from hullcheck.answers.marking_records import (
     SideMark,
     StationMark,
 )
-from hullcheck.report.bath_words import WIDTH, cut, fitted, row
+from hullcheck.report.bath_words import LABEL, WIDTH, fitted, row
 from hullcheck.report.display import shown
 from hullcheck.report.fitting import fitting
 from hullcheck.report.marking_words import (
@@ -61,9 +61,17 @@ def first_screen(answer: MarksAnswer, sheets: str = "") -> list[str]:
         ("Round", _samples(body, "girth_mm", "along the skin from the keel")),
         ("Ends", _ends(body)),
         ("Assumed", fitted(_assumed(answer.load))),
-        ("Sheets", cut(sheets or "-o marks.pdf writes them at full size, A4; --paper letter")),
+        ("Sheets", _sheets_words(sheets)),
     ]
     return [*lines, sentence(answer), *(row(label, text) for label, text in rows if text)]
+
+
+def _sheets_words(sheets: str) -> str:
+    """Return where the sheets are and how to print them; a file's name is never cut."""
+    if not sheets:
+        return "-o marks.pdf writes them at full size, A4; --paper letter"
+    texts = (f"{sheets}: print at 100 %, measure both rulers", f"{sheets}: print at 100 %")
+    return next((text for text in texts if len(text) <= WIDTH - LABEL), sheets)
 
 
 def head_line(answer: MarksAnswer) -> str:
@@ -77,12 +85,14 @@ def sentence(answer: MarksAnswer) -> str:
     """Return how she lies and how many stations there are to mark, in one sentence."""
     stations = [station for body in answer.bodies for station in body.stations]
     met = [station for station in stations if station.meets == "meets the water"]
+    way = attitude_words(answer)
     count = f"{len(met)} station{'' if len(met) == 1 else 's'} to mark"
+    if not met:
+        return fitting((f"Waterline {way}: it meets none of these stations.",), WIDTH)
     if len(answer.bodies) > 1:
         count += f" on {len(answer.bodies)} bodies"
     known = [value for station in met if (value := known_mm(station)) is not None]
     within = f", ± {about(max(known))} at worst" if known else ""
-    way = attitude_words(answer)
     texts = (f"Waterline {way}: {count}{within}.", f"Waterline {way}: {count}.")
     return fitting(texts, WIDTH)
 

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from dataclasses import replace
 
 import pytest
 from drawn_texts import assert_narrow
@@ -46,6 +47,30 @@ def test_a_long_name_a_setup_without_a_center_and_the_bath_fit():
         marking(build_of(cg=(300.0, 0.0, 400.0))),
     ):
         assert_narrow("long", first_screen(found.answer), all_lines(found.answer), most=7)
+
+
+def test_stations_that_the_water_meets_nowhere_are_said_to_be_so():
+    """A station clear of the water has no mark; where all are, that is the sentence."""
+    found = marking(STATES["box"](), stations_mm=(300.0,)).answer
+    body = found.bodies[0]
+    dry = replace(body.stations[0], meets="clear of the water", starboard=None, port=None)
+    lines = first_screen(replace(found, bodies=(replace(body, stations=(dry,)),)))
+    assert (
+        lines[1] == "Waterline level fore and aft, level across: it meets none of these stations."
+    )
+
+
+def test_a_files_name_is_told_whole_how_to_print_where_there_is_room():
+    """The end of the line goes before any of the name does."""
+    answer = marked("box").answer
+    for name, end in (
+        ("marks.pdf", ": print at 100 %, measure both rulers"),
+        (f"{'m' * 25}.pdf", ": print at 100 %"),
+        (f"{'m' * 90}.pdf", ""),
+    ):
+        assert first_screen(answer, f"11 sheets of A4 in {name}")[-1] == (
+            f"Sheets      11 sheets of A4 in {name}{end}"
+        )
 
 
 def test_first_screen_of_a_box():
