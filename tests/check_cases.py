@@ -466,6 +466,10 @@ CASES = {
         "caution",
         "not sealed",
     ),
+    "curing in spray": lambda: Case(
+        seamed(state="curing", wet_length_mm=0.0, deepest_mm=0.0, height_mm=5.0, in_spray=True),
+        {"spray": ("caution", "curing"), "seams": ("pass", "none under water")},
+    ),
     "never tested": _never_tested,
     "leak over the limit": lambda: _wet_last(2.0, "over the limit"),
     "leaking by the ladder": lambda: _wet_last(40.0, "leaking", leak_g_per_30min=None),
@@ -506,6 +510,9 @@ CASES = {
     ),
     "sinks too soon": _one(
         lambda: _afloat(holds=False, low_min=9.0), "time_afloat", "stop", "too short"
+    ),
+    "a limit broken dry": _one(
+        lambda: _afloat(holds=False, low_min=0.0), "time_afloat", "not known", "broken already"
     ),
     "sinks swamped": _one(
         lambda: _swamped(rest="sinks", short_by_g=20.0), "swamped", "caution", "sinks"

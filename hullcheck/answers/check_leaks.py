@@ -129,6 +129,7 @@ def time_point(evidence: CheckEvidence) -> CheckPoint:
             "no test": found is None,
             "only supposed": found is not None and found.source == "sheet",
             "no limit": limit is None,
+            "broken already": found is not None and found.low_min == 0.0,
             "too short": found is not None and found.holds is False,
             "long enough": True,
         },

@@ -99,7 +99,7 @@ RULES: Final[Mapping[str, Mapping[str, Rule]]] = MappingProxyType(
             "no band": _unknown("write cg_range_mm under [craft]", holds_back=True),
             "outside": _stop("hullcheck place ITEM"),
             "near an end": _caution("weigh what is planned, or balance her on her supports"),
-            "outside in a setup": _caution("do not fly her so: hullcheck place --setup"),
+            "outside in a setup": _caution("do not fly her so: hullcheck place ITEM --setup NAME"),
             "inside": _PASS,
         },
         "freeboard": {
@@ -167,6 +167,7 @@ RULES: Final[Mapping[str, Mapping[str, Rule]]] = MappingProxyType(
         "spray": {
             "no waterline": _unknown(_SEE_FLOAT),
             "not sealed": _caution("seal or tape them: hullcheck log seal"),
+            "curing": _caution("wait until it has cured"),
             "none open": _PASS,
         },
         "leak": {
@@ -193,12 +194,13 @@ RULES: Final[Mapping[str, Mapping[str, Rule]]] = MappingProxyType(
             "no test": _unknown("hullcheck log leak-test --start"),
             "only supposed": _unknown("hullcheck log leak-test --start"),
             "no limit": _unknown("write time_on_water_min under [limits]"),
+            "broken already": _unknown("settle the limit that is broken dry"),
             "too short": _stop("hullcheck flood: repair, then soak"),
             "long enough": _PASS,
         },
         "swamped": {
             "no waterline": _unknown(_SEE_FLOAT),
-            "sinks": _caution("foam, or a line and a boat: hullcheck flood --keep-dry"),
+            "sinks": _caution("foam, or a line and a boat: hullcheck flood --keep-dry NAME"),
             "floats": _PASS,
         },
         "electronics": {

@@ -128,17 +128,18 @@ def _when(seam: SeamReport, cause: str) -> str | None:
 
 
 def spray_point(evidence: CheckEvidence) -> CheckPoint:
-    """Return whether anything that nothing seals stands where spray reaches it."""
+    """Return whether anything that nothing seals, or that is curing, stands in reach of spray."""
     answer = evidence.seams
     open_to_it = sorted(
-        (seam for seam in answer.seams if advice(seam) == "seal: spray reaches it"),
+        (seam for seam in answer.seams if _lets_spray_in(seam)),
         key=lambda seam: seam.height_mm or 0.0,
     )
     cause = first_cause(
         "spray",
         {
             "no waterline": answer.short_by_g is not None,
-            "not sealed": bool(open_to_it),
+            "not sealed": any(seam.state != "curing" for seam in open_to_it),
+            "curing": bool(open_to_it),
             "none open": True,
         },
     )
@@ -151,7 +152,19 @@ def spray_point(evidence: CheckEvidence) -> CheckPoint:
         limit=answer.spray_reach_mm if open_to_it else None,
         about=tuple(seam.name for seam in open_to_it),
         details=tuple(
-            CheckDetail(name=seam.name, word=seam.state, value=seam.height_mm, unit="mm")
+            CheckDetail(
+                name=seam.name,
+                word=seam.state,
+                value=seam.height_mm,
+                unit="mm",
+                when=None if seam.sealed is None else seam.sealed.cured_at,
+            )
             for seam in open_to_it
         ),
     )
+
+
+def _lets_spray_in(seam: SeamReport) -> bool:
+    """Return whether spray reaches a seam or an opening that nothing keeps it out of yet."""
+    curing = seam.state == "curing" and seam.in_spray and not seam.under_water
+    return curing or advice(seam) == "seal: spray reaches it"

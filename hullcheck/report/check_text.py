@@ -18,6 +18,12 @@ _STATE, _QUESTION = 11, 27
 _LABEL: Final = 16
 _ENDS: Final = {"trim_deg": " (her trim)", "heel_deg": " (her list)", "capsizes": " (falls over)"}
 """What ends grams left, where it is not her lowest opening."""
+_BROKEN: Final = {
+    "freeboard_mm": "her freeboard limit",
+    "trim_deg": "her trim limit",
+    "heel_deg": "her heel limit",
+}
+"""What is broken already where no grams are left."""
 _GLUE: Final = "\N{NO-BREAK SPACE}"
 _UNITS: Final = re.compile(r"(?<=\d) (?=±|(?:mm|cm|in|g|oz|lb|kg|cm³|in³|min|h)\b|%)|(?<=±) ")
 """The spaces at which no line ends."""
@@ -55,7 +61,7 @@ def head_line(answer: CheckAnswer) -> str:
     log = log_words(answer.last_entry)
     who = f"{' '.join(name.split())} · {mass_text(answer.mass_g)} · {water_words(answer.water)}"
     return fitting(
-        (f"{who} · {log}, {date_words(answer.now, answer.now)}", f"{who} · {log}", who), WIDTH
+        (f"{who} · {log}, as of {date_words(answer.now, answer.now)}", f"{who} · {log}", who), WIDTH
     )
 
 
@@ -67,13 +73,7 @@ def facts_lines(answer: CheckAnswer, *, page: str = "") -> list[str]:
     facts, rows = answer.facts, []
     if facts.grams_left is not None:
         now, worst = facts.grams_left, facts.worst_grams_left
-        said = grams_words(now)
-        texts = [said]
-        if worst is not None and worst.setup != now.setup:
-            why = _ENDS.get(worst.limited_by or "", "")
-            more = f"{said}; {grams_words(worst)} in {name_words(worst.setup or '')}"
-            texts[:0] = [f"{more}{why}", more]
-        rows.append(("Grams left", fitting(texts, WIDTH - _LABEL)))
+        rows.append(("Grams left", fitting(_grams_texts(now, worst), WIDTH - _LABEL)))
     low = facts.lowest_opening
     if low is not None:
         state = "" if low.state is None else f" ({low.state})"
@@ -84,6 +84,22 @@ def facts_lines(answer: CheckAnswer, *, page: str = "") -> list[str]:
         rows.append(("Look at", f"{name_words(facts.seam.name)}: {advice}"))
     lines = [fitting((f"{label:<{_LABEL}}{text}",), WIDTH) for label, text in rows]
     return [*lines, f"{'Page':<{_LABEL}}{page}"] if page else lines
+
+
+def _grams_texts(now: GramsLeft, worst: GramsLeft | None) -> list[str]:
+    """Return what may be said of grams left, at length and in brief: how many, and what ends them.
+
+    Where none are left it is said what is broken already, and in no setup can there be more.
+    """
+    said, end = grams_words(now), _ENDS.get(now.limited_by or "", "")
+    if now.mass_g <= 0.0 and now.limited_by in _BROKEN:
+        return [f"{said}: {_BROKEN[now.limited_by]} is broken already"]
+    if worst is None or worst.setup == now.setup:
+        return [f"{said}{end}"]
+    more = f"{grams_words(worst)} in {name_words(worst.setup or '')}"
+    why = _ENDS.get(worst.limited_by or "", "")
+    texts = (f"{said}{end}; {more}{why}", f"{said}; {more}{why}", f"{said}; {more}", said)
+    return list(dict.fromkeys(texts))
 
 
 def grams_words(left: GramsLeft) -> str:

@@ -73,12 +73,16 @@ def _deep(point: CheckPoint) -> str:
 
 def spray_words(point: CheckPoint, now: str) -> str:
     """Return what stands open where spray reaches it."""
-    del now
     if point.cause == "no waterline":
         return "she has no waterline"
     if point.value is None:
         return "nothing stands open there"
-    return f"{names_words(point.about)}; lowest {height_text(point.value)} above the water"
+    if point.cause == "curing" and len(point.details) == 1:
+        cures = _filled("curing", point.details[0], now)
+        return f"{names_words(point.about)}: {cures}, {height_text(point.value)} above the water"
+    curing = {row.name for row in point.details if row.word == "curing"}
+    names = [f"{one} (curing)" if one in curing else one for one in point.about]
+    return f"{names_words(names)}; lowest {height_text(point.value)} above the water"
 
 
 def leak_words(point: CheckPoint, now: str) -> str:
@@ -120,6 +124,8 @@ def time_afloat_words(point: CheckPoint, now: str) -> str:
         return "she has no waterline"
     if point.cause == "no test":
         return "no leak test says what comes in"
+    if point.cause == "broken already":
+        return "no time to tell: one of her limits is broken before any water comes in"
     time = "more than 24 h" if point.value is None else minutes_text(point.value)
     end = limit_end(point) or "; no time to hold it against"
     at = name_words(point.about[0])

@@ -36,11 +36,12 @@ def page_head(told: Reported) -> PageHead:
 
 
 def logbook_words(told: Reported) -> str:
-    """Return up to which entry the logbook was read: "logbook to entry 31, 18 Oct 2026"."""
+    """Return up to which entry the logbook was read, and when: "logbook to entry 31, as of …"."""
     entries = told.evidence.logbook.entries
     if not entries:
         return "no logbook entry"
-    return f"logbook to entry {entries[-1].number}, {day_words(entries[-1].written, year=True)}"
+    as_of = day_words(told.evidence.now, year=True)
+    return f"logbook to entry {entries[-1].number}, as of {as_of}"
 
 
 def _identity(told: Reported) -> tuple[str, ...]:

@@ -34,9 +34,11 @@ def text(words: str, *, more: str = "", strong: bool = False) -> PageCell:
     return PageCell(text=words, more=more, strong=strong)
 
 
-def number(words: str | None, *, strong: bool = False, limit: bool = False) -> PageCell:
+def number(
+    words: str | None, *, more: str = "", strong: bool = False, limit: bool = False
+) -> PageCell:  # fmt: skip
     """Return a cell with a number, set to the right; a dash for None."""
-    return PageCell(text=words or NONE, number=True, strong=strong, limit=limit)
+    return PageCell(text=words or NONE, more=more, number=True, strong=strong, limit=limit)
 
 
 def head(*names: str) -> tuple[PageCell, ...]:

@@ -57,7 +57,6 @@ def leaks_section(told: Reported) -> PageSection:
             text("when"),
             text("how"),
             number("gained"),
-            number("in 30 min"),
             text("grade"),
             text("water found at"),
         ),
@@ -114,8 +113,7 @@ def _test(answer: SeamsAnswer, test: SoakReport) -> tuple[PageCell, ...]:
     return (
         text(seams_words.time_words(test.at, answer.now), more=f"entry {test.entry}"),
         text(f"{how}, {test.minutes:g} min", more=f"at {mass_text(test.mass_g)}"),
-        number(gain),
-        number(f"{show.number(test.g_per_30min)} g"),
+        number(gain, more=f"{show.number(test.g_per_30min)} g in 30 min"),
         PageCell(
             text=test.grade,
             more=limit,

@@ -70,7 +70,7 @@ def head_line(answer: SeamsAnswer) -> str:
     log = log_words(answer.last_entry)
     who = f"{name} · {mass_text(answer.mass_g)} · {water_words(answer.water)}"
     return fitting(
-        (f"{who} · {log}, {date_words(answer.now, answer.now)}", f"{who} · {log}"), WIDTH
+        (f"{who} · {log}, as of {date_words(answer.now, answer.now)}", f"{who} · {log}"), WIDTH
     )
 
 

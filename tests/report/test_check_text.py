@@ -146,6 +146,8 @@ def test_questions_fit_their_column():
         ("leak over the limit", "running", "dry when run 15 May, but water came in since"),
         ("wet when run", "running", "not dry: 0.4 ± 0.14 g in 20 min, 15 May"),
         ("sinks too soon", "time_afloat", "7 min leaking at the joint, limit 15 min"),
+        ("a limit broken dry", "time_afloat", "no time to tell: one of her limits is broken"),
+        ("curing in spray", "spray", "joint: curing until 11 May, 18:00, 5 mm above the water"),
     ],
 )
 def test_findings_carry_number_unit_and_limit(name, key, words):
@@ -207,6 +209,29 @@ def test_first_facts_are_on_the_first_screen():
     assert lines[3] == "Lowest opening  59 ± 1 mm above the water: vent (open)"
     assert lines[4] == "Look at         joint: repair, then soak"
     assert lines[6].startswith("STOP       seams under water          joint: leaked 15 May")
+
+
+def test_what_ends_grams_left_is_said_beside_them():
+    """What is broken already where none are left; else her trim or list, where it is one of them.
+
+    The worst setup comes before its reason where the line holds no more.
+    """
+    answer = answered("passes")
+    few = replace(
+        answer.facts.grams_left, mass_g=0.0, plus_minus_g=None, limited_by="trim_deg", setup=None
+    )
+    some = replace(few, mass_g=580.0, plus_minus_g=200.0)
+    bare = replace(some, mass_g=240.0, plus_minus_g=50.0, setup="wet")
+    far = replace(bare, limited_by="heel_deg", setup="heavy battery, sea")
+    for now, worst, said in (
+        (few, bare, "0 g: her trim limit is broken already"),
+        (replace(few, limited_by="capsizes"), None, "0 g (falls over)"),
+        (some, None, "580 ± 200 g (her trim)"),
+        (some, bare, "580 ± 200 g (her trim); 240 ± 50 g in wet (her trim)"),
+        (some, far, "580 ± 200 g; 240 ± 50 g in heavy battery, sea (her list)"),
+    ):
+        facts = replace(answer.facts, grams_left=now, worst_grams_left=worst)
+        assert first_screen(replace(answer, facts=facts))[2] == f"{'Grams left':<16}{said}"
 
 
 def test_a_year_that_is_not_this_one_is_said():
