@@ -51,9 +51,8 @@ def _compare(where: str, name: str) -> None:
     """Say where the build sheet still has an opening open, as heights are told by the sheet."""
     try:
         glance = glance_at(where)
-    except InputError as problem:
-        say(f"{problem}.")
-        return
+    except InputError:
+        return  # said already, where the name was held against the sheet's
     if glance is not None and plain_name(name) in map(plain_name, glance.open):
         click.echo(
             f"{glance.name}: has {name} open, and freeboard counts it so; change its state to "

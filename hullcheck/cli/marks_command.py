@@ -21,7 +21,6 @@ from hullcheck.cli.options import (
 )
 from hullcheck.cli.out_place import refuse_no_place
 from hullcheck.cli.printing import Forms, print_answer, refuse_two_forms, with_notes
-from hullcheck.errors import InputError
 from hullcheck.files.atomic import write_new_bytes
 from hullcheck.report.display import shown_in
 from hullcheck.report.marking_csv import csv_text
@@ -154,9 +153,8 @@ def write_sheets(found: Marking, options: dict[str, Any]) -> str:
     sheets = marking_sheets(found, options["paper"] or "a4", side_view=not options["no_side"])
     data, path = sheets.pdf(), Path(name)
     if not (path.is_file() and path.read_bytes() == data):
-        if path.exists() and not options["overwrite"]:
-            raise InputError(f"{name}: is there already; name another file, or say --overwrite")
-        write_new_bytes(name, data, overwrite=options["overwrite"])
+        overwrite: bool = options["overwrite"]
+        write_new_bytes(name, data, overwrite=overwrite, instead="say --overwrite")
     return f"{sheets.words} in {name}"
 
 

@@ -80,8 +80,10 @@ def command(what: str, **options: Any) -> int:  # noqa: ANN401 - click's options
 
 def emit(evidence: CheckEvidence, what: str, options: dict[str, Any]) -> int:
     """Write the page, say what it comes to and where it is, and return the exit code."""
-    name = options["out"] or default_name(evidence.build.name)
-    refuse_other_files(name, overwrite=options["overwrite"])
+    name = options["out"]
+    if name is None:
+        name = default_name(evidence.build.name)
+        refuse_other_files(name, overwrite=options["overwrite"])
     told = reported(evidence, what, options)
     # Not at the top: only the page needs templates and drawings.
     from hullcheck.report.page import page_html

@@ -9,7 +9,13 @@ from hullcheck.errors import InputError
 from hullcheck.files.guard import reason
 
 
-def write_new_bytes(path: str | os.PathLike[str], data: bytes, *, overwrite: bool = False) -> None:
+def write_new_bytes(
+    path: str | os.PathLike[str],
+    data: bytes,
+    *,
+    overwrite: bool = False,
+    instead: str = "move that one away",
+) -> None:
     """Write a file whose name either holds all of the bytes afterwards or what it held before.
 
     Parameters
@@ -21,6 +27,8 @@ def write_new_bytes(path: str | os.PathLike[str], data: bytes, *, overwrite: boo
     overwrite : bool
         Whether a file that is there already may be replaced; it keeps its permissions, and a
         symbolic link keeps pointing at it.
+    instead : str
+        What may be done but naming another file, where it is there and may not be replaced.
 
     Raises
     ------
@@ -38,7 +46,7 @@ def write_new_bytes(path: str | os.PathLike[str], data: bytes, *, overwrite: boo
             raise IsADirectoryError(0, "it is a folder")
         _write(Path(os.path.realpath(path)) if overwrite else Path(path), data, overwrite=overwrite)
     except FileExistsError as there:
-        msg = f"{path}: is there already; name another file, or move that one away"
+        msg = f"{path}: is there already; name another file, or {instead}"
         raise InputError(msg) from there
     except (OSError, ValueError) as refused:
         msg = f"{path}: cannot be written ({reason(refused)})"

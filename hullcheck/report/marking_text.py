@@ -86,9 +86,9 @@ def sentence(answer: MarksAnswer) -> str:
     stations = [station for body in answer.bodies for station in body.stations]
     met = [station for station in stations if station.meets == "meets the water"]
     way = attitude_words(answer)
-    count = f"{len(met)} station{'' if len(met) == 1 else 's'} to mark"
     if not met:
         return fitting((f"Waterline {way}: it meets none of these stations.",), WIDTH)
+    count = f"{len(met)} station{'' if len(met) == 1 else 's'} to mark"
     if len(answer.bodies) > 1:
         count += f" on {len(answer.bodies)} bodies"
     known = [value for station in met if (value := known_mm(station)) is not None]

@@ -6,6 +6,7 @@ from hullcheck.answers.check_records import CheckPoint
 from hullcheck.report import check_words, skin_text
 from hullcheck.report.check_judgment_words import JUDGMENT, judgment_words
 from hullcheck.report.date_words import time_words
+from hullcheck.report.log_words import zone_words
 from hullcheck.report.page_answers import Reported
 from hullcheck.report.page_head import logbook_words
 from hullcheck.report.page_records import PageCell, PageSection, PageTable
@@ -124,7 +125,7 @@ def files_section(told: Reported) -> PageSection:
 def _when(now: datetime) -> str:
     """Return a time with its zone: "11 Oct 2026, 18:00 (+02:00)"."""
     seconds = f":{now:%S}" if now.second else ""
-    return f"{time_words(now, year=True)}{seconds} ({now.isoformat()[-6:]})"
+    return f"{time_words(now, year=True)}{seconds} ({zone_words(now)})"
 
 
 def _asked(now: datetime) -> str:

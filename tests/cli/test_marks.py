@@ -65,7 +65,7 @@ def test_sheets_are_written_and_never_over_another_file(hullcheck, build, tmp_pa
     assert file.read_bytes() == first
     refused = hullcheck("marks", build, *options, "--paper", "letter")
     assert (refused.returncode, refused.stdout) == (1, "")
-    assert "marks.pdf: is there already" in refused.stderr
+    assert "marks.pdf: is there already; name another file, or say --overwrite" in refused.stderr
     assert file.read_bytes() == first
     over = hullcheck("marks", build, *options, "--paper", "letter", "--overwrite", "--no-side")
     assert over.returncode == 0
